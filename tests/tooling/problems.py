@@ -18,7 +18,7 @@ DNF_PACKAGES = (
 def pip_progress(line: str) -> str | None:
     """Return what is worth showing of one line of pip's output, or None."""
     got = re.match(r"\s*Downloading (?:.*/)?([^/\s]+)\.whl.*?(\(.+\))?$", line)
-    if got and re.search(r"\d{2,} ?MB", got.group(2) or ""):
+    if got and re.search(r"\d{2,}(\.\d+)? ?MB", got.group(2) or ""):
         return f"  downloading {got.group(1)} {got.group(2)}"
     if line.startswith("Installing collected packages"):
         return f"  unpacking {line.count(',') + 1} packages"

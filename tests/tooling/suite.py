@@ -25,7 +25,7 @@ class Group(NamedTuple):
 
     name: str
     python: Path
-    arguments: list[str]
+    arguments: tuple[str, ...]
 
     @property
     def log(self) -> Path:
@@ -75,11 +75,11 @@ def split_groups(
     if not paths:
         solver = [f"--ignore={ADDON}", "tests"]
         addon = [ADDON] if (ROOT / ADDON).is_dir() else []
-    found = [Group("solver", python, [*options, *solver])] if solver else []
+    found = [Group("solver", python, (*options, *solver))] if solver else []
     pythons = {"addon": python} if with_bpy else {}
     pythons.update({f"addon-{line}": path for line, path in others.items()})
     if addon:
-        found += [Group(n, path, [*options, *addon]) for n, path in pythons.items()]
+        found += [Group(n, path, (*options, *addon)) for n, path in pythons.items()]
     return found
 
 
@@ -89,7 +89,10 @@ def lint(python: Path) -> bool:
     ruff = [str(python), "-m", "ruff"]
     content = True
     with log.open("w", encoding="utf-8") as file:
-        for command in ("check --output-format=concise", "format --check"):
+        for command in (
+            "check --output-format=concise",
+            "format --check --output-format=concise",
+        ):
             code = subprocess.call(
                 [*ruff, *command.split(), "."], cwd=ROOT, stdout=file, stderr=file
             )
