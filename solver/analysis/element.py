@@ -1,0 +1,272 @@
+"""The straight Euler-Bernoulli element: axes, stiffness, loads and end forces.
+
+An element is described by six *basic* deformations and the forces that work on them,
+
+    elongation, strong rotation at i and at j, weak rotation at i and at j, twist;
+    axial force, strong moment at i and j, weak moment at i and j, torque,
+
+because in them every end release has a closed form. Moments are positive when they
+put the side away from the local axis (z strong, y weak) in tension, so a level beam
+with ``up`` = +Z that sags has a positive strong moment. All arrays run over the
+elements at once; nothing here knows of nodes' numbering or of the solver.
+
+Source: the slope-deflection relations, any textbook of structural analysis.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .frame import Bools, Floats, Frame, FrameError
+
+# Rows of the stiffness pool, each (m, 3, 3): see `stiffness_pool`.
+TT, TT_NEG, TI, TI_NEG, TJ, TJ_NEG, RII, RIJ, RJJ = range(9)
+
+
+@dataclass(frozen=True, eq=False)
+class Plane:
+    """Bending stiffness and fixed-end moments of one plane, releases included.
+
+    Attributes:
+        EI: (m,) N m2.
+        ii, ij, jj: (m,) N m/rad, basic stiffness.
+        load_i, load_j: (m,) end moment of a unit uniform load is this times L^2.
+    """
+
+    EI: Floats
+    ii: Floats
+    ij: Floats
+    jj: Floats
+    load_i: Floats
+    load_j: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Elements:
+    """Geometry and basic stiffness of all elements.
+
+    Attributes:
+        L: (m,) m.
+        x, y, z: (m, 3) local axes: along, across, depth.
+        axial: (m,) N/m.
+        axial_load: (m,) mean axial force of a unit uniform axial load is this times L.
+        torsion: (m,) N m/rad.
+        strong, weak: the two planes of bending.
+        EA: (m,) N.
+    """
+
+    L: Floats
+    x: Floats
+    y: Floats
+    z: Floats
+    axial: Floats
+    axial_load: Floats
+    torsion: Floats
+    strong: Plane
+    weak: Plane
+    EA: Floats
+
+
+def local_axes(
+    xyz: Floats, ends: NDArray[np.int64], up: Floats
+) -> tuple[Floats, Floats, Floats, Floats]:
+    """Return length and local axes of each element.
+
+    Returns:
+        L (m,) in m; x, y, z each (m, 3): x from i to j, z in the plane of x and
+        ``up`` on the side of ``up``, y = z cross x.
+
+    Raises:
+        FrameError: an element has no length, or ``up`` lies along its axis.
+    """
+    along = xyz[ends[:, 1]] - xyz[ends[:, 0]]
+    L = np.sqrt(np.einsum("ij,ij->i", along, along))
+    size = np.abs(xyz).max() if len(xyz) else 0.0
+    if len(L) and L.min() <= 1e-9 * size:
+        at = int(np.argmin(L))
+        raise FrameError(f"frame.ends[{at}]", ends[at].tolist(), "an element of length")
+    x = along / L[:, None]
+    y = _cross(up, x)
+    sine = np.sqrt(np.einsum("ij,ij->i", y, y))
+    reference = np.sqrt(np.einsum("ij,ij->i", up, up))
+    if len(L) and (sine <= 1e-6 * reference).any():
+        at = int(np.argmax(sine <= 1e-6 * reference))
+        allowed = "a vector that is not along the element"
+        raise FrameError(f"frame.up[{at}]", up[at].tolist(), allowed)
+    y = y / sine[:, None]
+    return L, x, y, _cross(x, y)
+
+
+def element_arrays(frame: Frame) -> Elements:
+    """Return geometry and basic stiffness of every element of a checked frame.
+
+    Raises:
+        FrameError: an element has no length, or ``up`` lies along its axis.
+    """
+    L, x, y, z = local_axes(frame.xyz, frame.ends, frame.up)
+    release, pinned = frame.release, frame.axial_only
+    slack_i, slack_j = release[:, 0], release[:, 6]
+    EA = frame.E * frame.A
+    axial = np.where(slack_i | slack_j, 0.0, EA / L)
+    axial_load = 0.5 * (slack_j.astype(float) - slack_i)
+    twist = ~(release[:, 3] | release[:, 9] | pinned)
+    torsion = np.where(twist, frame.G * frame.J / L, 0.0)
+    strong = _plane(frame.E * frame.I_strong, L, release[:, 4] | pinned,
+                    release[:, 10] | pinned)  # fmt: skip
+    weak = _plane(frame.E * frame.I_weak, L, release[:, 5] | pinned,
+                  release[:, 11] | pinned)  # fmt: skip
+    return Elements(L, x, y, z, axial, axial_load, torsion, strong, weak, EA)
+
+
+def _plane(EI: Floats, L: Floats, hinge_i: Bools, hinge_j: Bools) -> Plane:
+    """Return the basic stiffness of one plane with hinges at either end."""
+    stiff = EI / L
+    either, both = hinge_i | hinge_j, hinge_i & hinge_j
+    near = np.where(both, 0.0, np.where(either, 3.0, 4.0)) * stiff
+    ii = np.where(hinge_i, 0.0, near)
+    jj = np.where(hinge_j, 0.0, near)
+    ij = np.where(either, 0.0, -2.0) * stiff
+    load_i = np.where(hinge_i, 0.0, np.where(hinge_j, 1 / 8, 1 / 12))
+    load_j = np.where(hinge_j, 0.0, np.where(hinge_i, 1 / 8, 1 / 12))
+    return Plane(EI, ii, ij, jj, load_i, load_j)
+
+
+def stiffness_pool(e: Elements) -> Floats:
+    """Return the nine kinds of 3x3 blocks that make up the 12x12 stiffness.
+
+    With d = u_j - u_i and rotations r_i, r_j, the energy of an element is
+
+        1/2 d.TT.d + d.TI.r_i + d.TJ.r_j + 1/2 r_i.RII.r_i + r_i.RIJ.r_j
+        + 1/2 r_j.RJJ.r_j
+
+    Returns:
+        (9, m, 3, 3), rows named by the constants of this module; the negated kinds
+        are there so that assembly is a gather and a sum.
+    """
+    s, w, L = e.strong, e.weak, e.L
+    m = len(L)
+    frame = np.stack([e.x, e.y, e.z])
+    xx, yy, zz = frame[:, :, :, None] * frame[:, :, None, :]
+    zy = e.z[:, :, None] * e.y[:, None, :]
+    yz = np.ascontiguousarray(zy.transpose(0, 2, 1))
+    si, sj = (s.ii - s.ij) / L, (s.jj - s.ij) / L
+    wi, wj = (w.ii - w.ij) / L, (w.jj - w.ij) / L
+    pool = np.empty((9, m, 3, 3))
+
+    def fill(row: int, *terms: tuple[Floats, Floats]) -> None:
+        """Write a sum of scaled outer products into one row."""
+        (scale, block), *rest = terms
+        np.multiply(scale[:, None, None], block, out=pool[row])
+        for scale, block in rest:
+            pool[row] += scale[:, None, None] * block
+
+    fill(TT, (e.axial, xx), ((si + sj) / L, zz), ((wi + wj) / L, yy))
+    fill(TI, (si, zy), (-wi, yz))
+    fill(TJ, (sj, zy), (-wj, yz))
+    fill(RII, (s.ii, yy), (w.ii, zz), (e.torsion, xx))
+    fill(RIJ, (-s.ij, yy), (-w.ij, zz), (-e.torsion, xx))
+    fill(RJJ, (s.jj, yy), (w.jj, zz), (e.torsion, xx))
+    for row in (TT, TI, TJ):
+        np.negative(pool[row], out=pool[row + 1])
+    return pool
+
+
+def local_loads(e: Elements, load: Floats) -> Floats:
+    """Return uniform loads (..., m, 3) turned from global to local axes."""
+    local = np.empty_like(load)
+    for k, axis in enumerate((e.x, e.y, e.z)):
+        local[..., k] = (load * axis).sum(axis=-1)
+    return local
+
+
+def fixed_end_forces(e: Elements, local: Floats) -> Floats:
+    """Return the basic forces of elements whose ends are held.
+
+    Args:
+        e: elements.
+        local: (ncomb, m, 3) N/m, uniform loads in local axes.
+
+    Returns:
+        (6, ncomb, m), N and N m.
+    """
+    L2 = e.L**2
+    out = np.zeros((6, *local.shape[:2]))
+    out[0] = local[..., 0] * (e.axial_load * e.L)
+    for row, plane, w in ((1, e.strong, local[..., 2]), (3, e.weak, local[..., 1])):
+        out[row] = w * (plane.load_i * L2)
+        out[row + 1] = w * (plane.load_j * L2)
+    return out
+
+
+def basic_forces(
+    e: Elements, u_i: Floats, u_j: Floats, held: Floats | None = None
+) -> Floats:
+    """Return the basic forces that end displacements bring about.
+
+    Args:
+        e: elements.
+        u_i: (ncomb, m, 6) m and rad, displacement of the i ends, global.
+        u_j: the same at the j ends.
+        held: (6, ncomb, m) fixed-end forces to add, or None.
+
+    Returns:
+        (6, ncomb, m): N; strong M_i, M_j; weak M_i, M_j (sagging positive); torque.
+    """
+    d = u_j[..., :3] - u_i[..., :3]
+    r_i, r_j = u_i[..., 3:], u_j[..., 3:]
+    dz = _dot(d, e.z) / e.L
+    dy = _dot(d, e.y) / e.L
+    strong_i, strong_j = _dot(r_i, e.y) + dz, -_dot(r_j, e.y) - dz
+    weak_i, weak_j = dy - _dot(r_i, e.z), _dot(r_j, e.z) - dy
+    out = np.empty((6, *dz.shape))
+    out[0] = e.axial * _dot(d, e.x)
+    for row, p, a, b in (
+        (1, e.strong, strong_i, strong_j),
+        (3, e.weak, weak_i, weak_j),
+    ):
+        out[row] = p.ii * a + p.ij * b
+        out[row + 1] = p.ij * a + p.jj * b
+    out[5] = e.torsion * _dot(r_j - r_i, e.x)
+    if held is not None:
+        out += held
+    return out
+
+
+def end_forces(e: Elements, basic: Floats, load: Floats) -> Floats:
+    """Return the forces that the nodes exert on the element ends.
+
+    Args:
+        e: elements.
+        basic: (6, ncomb, m) basic forces.
+        load: (ncomb, m, 3) N/m, uniform loads in global axes.
+
+    Returns:
+        (ncomb, m, 2, 6), N and N m, global axes.
+    """
+    N, Ms_i, Ms_j, Mw_i, Mw_j, T = basic
+    out = np.empty((*N.shape, 2, 6))
+    pull = N[..., None] * e.x
+    pull += ((Ms_i - Ms_j) / e.L)[..., None] * e.z
+    pull += ((Mw_i - Mw_j) / e.L)[..., None] * e.y
+    half = load * (0.5 * e.L)[:, None]
+    out[..., 0, :3] = -pull - half
+    out[..., 1, :3] = pull - half
+    turn = T[..., None] * e.x
+    out[..., 0, 3:] = Ms_i[..., None] * e.y - Mw_i[..., None] * e.z - turn
+    out[..., 1, 3:] = Mw_j[..., None] * e.z - Ms_j[..., None] * e.y + turn
+    return out
+
+
+def _dot(a: Floats, b: Floats) -> Floats:
+    """Return the dot product over the last axis, without copies."""
+    return np.einsum("...k,...k->...", a, b)
+
+
+def _cross(a: Floats, b: Floats) -> Floats:
+    """Return the cross product of two (m, 3) arrays."""
+    ax, ay, az = a.T
+    bx, by, bz = b.T
+    return np.stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx], axis=1)

@@ -1,0 +1,311 @@
+"""Solving a frame: from loads and factors to forces that balance them.
+
+Every result carries the residual of its equilibrium and is refused where that is not
+small; a mechanism or a contact state that cannot be found is an error.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from . import element
+from .assembly import System
+from .contact import Solved, gather, solve_contact, spread
+from .factor import SingularPivot
+from .frame import Bools, Floats, Frame, Ints, LoadSet, check_frame, check_loads
+from .layout import Layout, layout_key, make_layout
+from .mechanism import (
+    UnstableFrameError,
+    describe,
+    idle_rotations,
+    null_modes,
+    spin_freedoms,
+    unstable,
+)
+from .stations import EndState, Stations, zero_shear
+
+RESIDUAL_GOAL = 1e-11
+RESIDUAL_LIMIT = 1e-8
+
+
+@dataclass(frozen=True, eq=False)
+class FrameResult:
+    """Displacements and forces of every combination.
+
+    Attributes:
+        frame: what was solved.
+        combination_names: (ncomb,) names.
+        displacement: (ncomb, n, 6) m and rad.
+        element_active: (ncomb, m) False for a one-sided element that does not act.
+        link_active: (ncomb, k) likewise for links.
+        passes: (ncomb,) solves that the contact state took.
+        end_force_global: (ncomb, m, 2, 6) N and N m, what the nodes exert on the ends.
+        link_force: (ncomb, k) N, compression positive.
+        reaction: (ncomb, n, 6) N and N m at held freedoms, on the frame.
+        applied: (ncomb, n, 6) N and N m, all loads brought to the nodes.
+        residual: (ncomb,) largest imbalance at a free node over the largest force.
+        dropped: (d,) flat freedoms (6 node + k) that nothing resists or loads.
+        weakest_pivot: least pivot ratio and its flat freedom, see `factor`.
+        layout: plan of the elimination, for the next solve of the same topology.
+        system: the frame's equations.
+        solved: per combination, its factorised contact state.
+        end_state: what the stations are computed from.
+    """
+
+    frame: Frame
+    combination_names: tuple[str, ...]
+    displacement: Floats
+    element_active: Bools
+    link_active: Bools
+    passes: Ints
+    end_force_global: Floats
+    link_force: Floats
+    reaction: Floats
+    applied: Floats
+    residual: Floats
+    dropped: Ints
+    weakest_pivot: tuple[float, int]
+    layout: Layout
+    system: System
+    solved: tuple[Solved, ...]
+    end_state: EndState
+
+    def stations(self, ns: int = 9, peaks: bool = False) -> Stations:
+        """Return forces and shape at ns equal stations along every element.
+
+        Args:
+            ns: number of stations, 2 or more.
+            peaks: also at the point of zero strong shear of every combination, which
+                makes K = ns + ncomb.
+        """
+        even = np.linspace(0.0, 1.0, ns)
+        if not peaks:
+            return Stations(self.end_state, even)
+        at = zero_shear(self.end_state).T
+        even = np.broadcast_to(even, (len(at), ns))
+        return Stations(self.end_state, np.concatenate([even, at], axis=1))
+
+    def peak_moments(self) -> tuple[Floats, Floats]:
+        """Return the exact inner extreme of the strong moment.
+
+        Returns:
+            (ncomb, m) m from end i, where the strong shear is zero (an end where it is
+            zero nowhere), and (ncomb, m) N m, the moment there.
+        """
+        xi, s = zero_shear(self.end_state), self.end_state
+        wl2 = s.local_load[..., 2] * s.elements.L**2
+        moment = s.basic[1] * (1 - xi) + s.basic[2] * xi - wl2 * xi * (1 - xi) / 2
+        return xi * s.elements.L, moment
+
+    def imbalance(self) -> Floats:
+        """Return (ncomb, 6) N and N m: loads + reactions + ground links, about 0,0,0.
+
+        All are zero but for rounding.
+        """
+        links, xyz = self.frame.links, self.frame.xyz
+        total = self.applied + self.reaction
+        ground = links.j < 0
+        push = self.link_force[:, ground, None] * links.direction[ground]
+        for c in range(len(total)):
+            np.add.at(total[c, :, :3], links.i[ground], push[c])
+        x, y, z = xyz.T
+        fx, fy, fz = total[..., 0], total[..., 1], total[..., 2]
+        turn = np.stack([y * fz - z * fy, z * fx - x * fz, x * fy - y * fx], axis=-1)
+        moment = total[..., 3:] + turn
+        return np.concatenate([total[..., :3].sum(axis=1), moment.sum(axis=1)], axis=1)
+
+
+def solve(
+    frame: Frame,
+    loads: LoadSet,
+    factors: Floats,
+    combination_names: Sequence[str] | None = None,
+    layout: Layout | None = None,
+    start: FrameResult | None = None,
+) -> FrameResult:
+    """Solve a frame for combinations of its load cases.
+
+    Args:
+        frame: what to solve.
+        loads: load cases.
+        factors: (ncomb, ncase) factor of each case in each combination.
+        combination_names: (ncomb,) names; numbered where None.
+        layout: plan of an earlier result; used where the topology is the same.
+        start: an earlier result whose contact states are tried first; what comes out
+            does not depend on it.
+
+    Raises:
+        FrameError: an array that does not fit or holds an impossible value.
+        UnstableFrameError: the frame is a mechanism, or so nearly one that rounding
+            decides its displacements.
+        LiftOffError: no contact state balances a combination.
+    """
+    factors = np.ascontiguousarray(factors, dtype=float)
+    check_frame(frame)
+    check_loads(frame, loads, factors)
+    if combination_names is None:
+        combination_names = [str(c) for c in range(len(factors))]
+    job = _Job(frame, loads, factors, tuple(combination_names))
+    first = job.start_state(start)
+    natural = job.system.natural_freedoms()
+    if layout is not None and layout.fits(layout_key(frame, natural)):
+        try:
+            result = job.run(layout, first)
+            if result is not None:
+                return result
+        except SingularPivot:
+            pass  # what was idle when the layout was made may not be idle now
+    return job.run_afresh(natural, first)
+
+
+class _Job:
+    """One frame with its combinations, ready to be solved on a layout."""
+
+    def __init__(
+        self, frame: Frame, loads: LoadSet, factors: Floats, names: tuple[str, ...]
+    ):
+        self.names = names
+        self.system = System(frame)
+        e = self.system.elements
+        self.load = np.tensordot(factors, loads.element_load, 1)
+        self.local = element.local_loads(e, self.load)
+        self.held = element.fixed_end_forces(e, self.local)
+        self.node_load = np.tensordot(factors, loads.node_load, 1)
+        held_ends = element.end_forces(e, self.held, self.load)
+        self.applied = self.node_load - self.system.node_sum(held_ends)
+
+    def start_state(self, start: FrameResult | None) -> Bools:
+        """Return the (ncomb, c) contact states to begin with."""
+        shape = len(self.names), len(self.system.contacts)
+        if start is not None and len(start.solved) == shape[0]:
+            state = np.array([s.state for s in start.solved], bool)
+            if state.size == shape[0] * shape[1]:
+                return state.reshape(shape)
+        return np.ones(shape, bool)
+
+    def run_afresh(self, natural: Bools, start: Bools) -> FrameResult:
+        """Solve on a new layout, after dropping what turns idly; name mechanisms."""
+        system = self.system
+        _refuse_loose_nodes(system, natural)
+        idle = idle_rotations(system, natural)
+        while True:
+            layout = make_layout(system.frame, natural, natural & ~idle)
+            try:
+                result = self.run(layout, start)
+            except SingularPivot as error:
+                modes = null_modes(system, layout)
+                f = gather(layout, self.applied)
+                more = spin_freedoms(layout, modes, f)
+                if more is None or not len(more):
+                    raise unstable(system, layout, modes) from error
+                idle.reshape(-1)[more] = True
+                continue
+            if result is None:
+                raise _loaded_idle(self.applied, layout, system.frame)
+            return result
+
+    def run(self, layout: Layout, start: Bools) -> FrameResult | None:
+        """Solve on a layout; None where a freedom that it drops bears load."""
+        system, frame = self.system, self.system.frame
+        f = gather(layout, self.applied)
+        solved = solve_contact(system, layout, f, start)
+        unknown = np.stack([s.u for s in solved], axis=1)
+        scale = np.abs(self.applied).max(axis=(1, 2))
+        scale = np.where(scale > 0, scale, 1.0)
+        loose = ~frame.fixed
+        for _ in range(3):
+            result = self._recover(layout, solved, unknown, scale)
+            miss = result.reaction * ~layout.free * loose
+            if np.abs(miss).max(initial=0.0) > RESIDUAL_LIMIT * scale.max():
+                return None
+            if result.residual.max(initial=0.0) <= RESIDUAL_GOAL:
+                break
+            rest = -gather(layout, result.reaction)
+            unknown = unknown + _correct(solved, rest)
+        if not result.residual.max(initial=0.0) <= RESIDUAL_LIMIT:
+            raise _inexact(result)
+        reaction = np.where(frame.fixed, result.reaction, 0.0)
+        return replace(result, reaction=reaction)
+
+    def _recover(
+        self, layout: Layout, solved: list[Solved], unknown: Floats, scale: Floats
+    ) -> FrameResult:
+        """Return the forces of displacements; ``reaction`` holds all imbalance."""
+        system = self.system
+        frame, e = system.frame, system.elements
+        state = np.array([s.state for s in solved], bool).reshape(len(solved), -1)
+        on_element, on_link = system.split_active(state)
+        u = spread(layout, system, unknown)
+        u_i, u_j = u[:, frame.ends[:, 0]], u[:, frame.ends[:, 1]]
+        basic = element.basic_forces(e, u_i, u_j, self.held)
+        basic[0] *= on_element
+        ends = element.end_forces(e, basic, self.load)
+        push = system.link_shortening(u) * frame.links.stiffness * on_link
+        rest = system.node_sum(ends) - system.link_sum(push) - self.node_load
+        slack = frame.release[:, 0], frame.release[:, 6]
+        return FrameResult(
+            frame=frame,
+            combination_names=self.names,
+            displacement=u,
+            element_active=on_element,
+            link_active=on_link,
+            passes=np.array([s.passes for s in solved]),
+            end_force_global=ends,
+            link_force=push,
+            reaction=rest,
+            applied=self.applied,
+            residual=np.abs(rest * ~frame.fixed).max(axis=(1, 2)) / scale,
+            dropped=np.flatnonzero(~(layout.free | frame.fixed)),
+            weakest_pivot=min(s.base.factor.weakest for s in solved),
+            layout=layout,
+            system=system,
+            solved=tuple(solved),
+            end_state=EndState(e, basic, self.local, u_i, u_j, *slack),
+        )
+
+
+def _correct(solved: list[Solved], rest: Floats) -> Floats:
+    """Return the displacements that an imbalance (n_free, ncomb) calls for."""
+    return np.stack(
+        [s.base.solve(rest[:, [c]], s.state)[:, 0] for c, s in enumerate(solved)],
+        axis=1,
+    )
+
+
+def _refuse_loose_nodes(system: System, natural: Bools) -> None:
+    """Refuse a node of the frame that can shift along an axis without resistance."""
+    frame = system.frame
+    joined = np.zeros(frame.n_nodes, bool)
+    joined[frame.ends.ravel()] = True
+    loose = ~(natural | frame.fixed)[:, :3] & joined[:, None]
+    if loose.any():
+        modes = np.zeros((int(loose.sum()), frame.n_nodes, 6))
+        node, axis = np.nonzero(loose)
+        modes[np.arange(len(node)), node, axis] = 1.0
+        raise describe(modes)
+
+
+def _loaded_idle(applied: Floats, layout: Layout, frame: Frame) -> UnstableFrameError:
+    """Return the error for freedoms without resistance that bear load."""
+    miss = np.abs(applied).max(axis=0) * ~(layout.free | frame.fixed)
+    node, axis = np.nonzero(miss > RESIDUAL_LIMIT * np.abs(applied).max())
+    modes = np.zeros((len(node), frame.n_nodes, 6))
+    modes[np.arange(len(node)), node, axis] = 1.0
+    return describe(modes)
+
+
+def _inexact(result: FrameResult) -> UnstableFrameError:
+    """Return the error for a frame so nearly loose that rounding decides."""
+    ratio, freedom = result.weakest_pivot
+    mode = np.zeros((1, result.frame.n_nodes, 6))
+    mode[0].ravel()[freedom] = 1.0
+    error = describe(mode)
+    return UnstableFrameError(
+        f"Loads and forces miss each other by {result.residual.max():.1e} of the "
+        f"largest load (pivot ratio {ratio:.1e}). {error}",
+        error.nodes,
+        mode,
+    )
