@@ -21,7 +21,7 @@ The stage knows nothing of roofs, imports only ``units`` and ``errors``, and lea
 its input as it was.
 """
 
-from .contact import LiftOffError
+from .damped import LiftOffError
 from .frame import (
     GROUND,
     PULL_ONLY,

@@ -14,6 +14,7 @@ import numpy as np
 from . import element
 from .element import Elements
 from .frame import GROUND, TWO_SIDED, Bools, Floats, Frame, Ints
+from .layout import Layout
 
 _NO_STIFFNESS = 1e-14  # of the stiffest freedom of the same kind at the node
 
@@ -176,3 +177,15 @@ class System:
         total = self.node_sum(element.end_forces(self.elements, basic, none))
         push = self.link_shortening(u) * self.frame.links.stiffness * links
         return total - self.link_sum(push)
+
+
+def spread(layout: Layout, system: System, u: Floats) -> Floats:
+    """Return (n_free, ncols) unknowns as (ncols, n, 6) displacements."""
+    out = np.zeros((u.shape[1], 6 * system.frame.n_nodes))
+    out[:, layout.dof] = u.T
+    return out.reshape(u.shape[1], -1, 6)
+
+
+def gather(layout: Layout, nodal: Floats) -> Floats:
+    """Return (ncols, n, 6) nodal values at the unknowns, (n_free, ncols)."""
+    return nodal.reshape(len(nodal), -1)[:, layout.dof].T

@@ -15,8 +15,7 @@ import numpy as np
 
 from ..errors import MechanismError
 from . import element
-from .assembly import System
-from .contact import spread
+from .assembly import System, spread
 from .factor import Factor, factorise
 from .frame import Bools, Floats, Ints
 from .layout import Layout

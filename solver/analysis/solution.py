@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from . import element
-from .assembly import System
-from .contact import Solved, gather, solve_contact, spread
+from .assembly import System, gather, spread
+from .contact import Solved, solve_contact
 from .factor import SingularPivot
 from .frame import Bools, Floats, Frame, Ints, LoadSet, check_frame, check_loads
 from .layout import Layout, layout_key, make_layout

@@ -1,0 +1,173 @@
+"""The damped phase of the contact search: follow the energy down until it ends.
+
+Used for the few combinations that plain steps do not settle; see `contact` for why it
+stops. Where a state leaves something loose, the way down is the loose motion itself.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..errors import ContactError
+from .assembly import System, gather, spread
+from .base import Base
+from .factor import SingularPivot, factorise
+from .frame import Bools, Floats, Ints
+from .layout import Layout
+from .mechanism import null_modes
+
+MAX_DAMPED = 200
+_STAY = 1e-12  # of the largest press: an unloaded contact stays as it is
+_SOFT = 1e-6  # stiffness left to an open contact where its state is loose
+_BALANCED = 1e-10
+_LOOSE = 1e-9
+
+
+class LiftOffError(ContactError):
+    """No contact state balances a combination.
+
+    Attributes:
+        combination: its index.
+        elements, links: one-sided elements and links that do not act.
+        nodes: nodes that move away without end.
+        motion: (n, 6) how they move.
+    """
+
+    def __init__(
+        self, message: str, combination: int, open_: tuple[Ints, Ints], motion: Floats
+    ):
+        super().__init__(message)
+        self.combination = combination
+        self.elements, self.links = open_
+        self.motion = motion
+        self.nodes = _movers(motion)
+
+
+def next_state(state: Bools, press: Floats) -> Bools:
+    """Return which contacts press next; one with no load stays as it is."""
+    scale = np.abs(press).max(axis=1, keepdims=True) * _STAY
+    return np.where(state, press >= -scale, press > scale)
+
+
+def minimise(
+    system: System, layout: Layout, f: Floats, combination: int
+) -> tuple[Base, Floats, int]:
+    """Minimise the energy of one combination by Newton with exact line search.
+
+    Args:
+        system: the frame's equations.
+        layout: plan of its elimination.
+        f: (n_free,) loads.
+        combination: its index, for the message.
+
+    Returns:
+        The factorised final state, (n_free,) displacements and the steps taken.
+
+    Raises:
+        LiftOffError: something lifts off and nothing holds it.
+    """
+    contacts = system.contacts
+    state = np.ones(len(contacts), bool)
+    u = Base(system, layout, state).factor.solve(f[:, None])
+    scale = float(np.abs(f).max())
+    for step in range(1, MAX_DAMPED + 1):
+        full = spread(layout, system, u)
+        state = next_state(state, contacts.press(full))[0]
+        inner = system.inner_force(full, state[None])
+        rest = f[:, None] - gather(layout, inner)
+        if float(np.abs(rest).max()) <= _BALANCED * scale:
+            return *_settle(system, layout, f, combination, state), step
+        direction = _direction(system, layout, state, rest)
+        length = _line_minimum(system, layout, f, u, direction)
+        if length is None:
+            motion = spread(layout, system, direction)[0]
+            raise _lift_off(system, combination, state, motion)
+        u = u + length * direction
+    raise _lift_off(system, combination, state, spread(layout, system, u)[0])
+
+
+def _direction(system: System, layout: Layout, state: Bools, rest: Floats) -> Floats:
+    """Return the Newton direction, or the loose motion that the load drives."""
+    try:
+        return factorise(layout, system.values(state)).solve(rest)
+    except SingularPivot:
+        modes = null_modes(system, layout, state)
+    work = modes.T @ rest
+    if (np.abs(work) > _LOOSE * (np.abs(modes).T @ np.abs(rest))).any():
+        return modes @ work
+    weight = np.where(state, 1.0, _SOFT)
+    return factorise(layout, system.values(weight)).solve(rest)
+
+
+def _line_minimum(
+    system: System, layout: Layout, f: Floats, u: Floats, d: Floats
+) -> float | None:
+    """Return the length along d that minimises the energy, None where it has no end.
+
+    The derivative along d is piecewise linear and never falls; it bends where a
+    contact opens or closes.
+    """
+    contacts = system.contacts
+    both = spread(layout, system, np.concatenate([u, d], axis=1))
+    none = np.zeros((2, len(contacts)), bool)
+    Ku, Kd = gather(layout, system.inner_force(both, none)).T
+    g, rate = contacts.press(both)
+    d = d[:, 0]
+    value, slope = float(d @ (Ku - f)), float(d @ Kd)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        cross = -g / rate
+    pressing = (g > 0) | ((g == 0) & (rate > 0))
+    value += float((contacts.stiffness * rate * g)[pressing].sum())
+    bend = contacts.stiffness * rate**2
+    slope += float(bend[pressing].sum())
+    largest = slope + float(bend[~pressing].sum())
+    events = np.flatnonzero(np.isfinite(cross) & (cross > 0))
+    here = 0.0
+    for c in events[np.argsort(cross[events])].tolist():
+        step = float(cross[c]) - here
+        if slope > 0 and value + slope * step >= 0:
+            return here - value / slope
+        value, here = value + slope * step, float(cross[c])
+        slope += -float(bend[c]) if pressing[c] else float(bend[c])
+    if slope <= 1e-9 * largest:
+        return None
+    return here - value / slope
+
+
+def _settle(
+    system: System, layout: Layout, f: Floats, combination: int, state: Bools
+) -> tuple[Base, Floats]:
+    """Return a state that balances, refused where something is loose in it."""
+    try:
+        base = Base(system, layout, state)
+    except SingularPivot as error:
+        modes = null_modes(system, layout, state)
+        motion = spread(layout, system, modes).sum(axis=0)
+        raise _lift_off(system, combination, state, motion) from error
+    return base, base.factor.solve(f[:, None])[:, 0]
+
+
+def _movers(motion: Floats) -> Ints:
+    """Return the nodes that an (n, 6) motion shifts most."""
+    size = np.abs(motion[:, :3]).max(axis=1)
+    return np.flatnonzero(size > 0.05 * size.max(initial=0.0))
+
+
+def _lift_off(
+    system: System, combination: int, state: Bools, motion: Floats
+) -> LiftOffError:
+    """Return the error that names what is open and what then moves."""
+    elements, links = system.split_active(state[None])
+    open_ = np.flatnonzero(~elements[0]), np.flatnonzero(~links[0])
+    message = (
+        f"No contact state balances combination {combination}: elements "
+        f"{_some(open_[0])} and links {_some(open_[1])} do not act, and then nothing "
+        f"holds nodes {_some(_movers(motion))}. Fasten what lifts, or add a support."
+    )
+    return LiftOffError(message, combination, open_, motion)
+
+
+def _some(numbers: Ints) -> str:
+    """Return a readable list of indices, cut where it is long."""
+    text = ", ".join(str(i) for i in numbers[:12].tolist())
+    return f"[{text}{', ...' if len(numbers) > 12 else ''}]"
