@@ -1,0 +1,459 @@
+"""The brief: all that a user states of one roof, as frozen records.
+
+Lengths in m, loads in Pa, slopes as rise over run. Holds no derived value.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from ..units import FOOT, INCH, PSF, System
+from . import fields as f
+from .fields import stated
+
+SCHEMA_VERSION = 1
+
+
+class Shape(StrEnum):
+    """Plan shape of the footprint."""
+
+    RECTANGLE = "rectangle"
+
+
+class RoofForm(StrEnum):
+    """Form of the roof over the footprint."""
+
+    GABLE = "gable"
+
+
+class Surface(StrEnum):
+    """The surface that a load is stated on."""
+
+    SLOPE = "slope"
+    PLAN = "plan"
+
+
+class LiveReduction(StrEnum):
+    """How the roof live load is reduced."""
+
+    NONE = "none"
+    SLOPE = "slope"
+
+
+class RidgeKind(StrEnum):
+    """A board to push against, or a beam that carries."""
+
+    BOARD = "board"
+    BEAM = "beam"
+
+
+class JoistDirection(StrEnum):
+    """Which way ceiling joists run."""
+
+    ACROSS = "across"
+    ALONG = "along"
+
+
+class OverWalls(StrEnum):
+    """What joists do over an interior bearing wall."""
+
+    LAPPED = "lapped"
+    CONTINUOUS = "continuous"
+
+
+class Slope(StrEnum):
+    """The two slopes of a gable roof: south has its eave at y = 0."""
+
+    SOUTH = "south"
+    NORTH = "north"
+
+
+class Orientation(StrEnum):
+    """How a purlin is set on edge."""
+
+    PLUMB = "plumb"
+    SQUARE = "square"
+
+
+class FootOn(StrEnum):
+    """What a strut stands on."""
+
+    WALL = "wall"
+    CEILING_JOIST = "ceiling_joist"
+    BEAM = "beam"
+    POST = "post"
+    POINT = "point"
+
+
+class PostFoot(StrEnum):
+    """What a post stands on."""
+
+    FOOTING = "footing"
+    GIRDER = "girder"
+    NOTHING = "nothing"
+
+
+class TieAction(StrEnum):
+    """Whether a tie may also push."""
+
+    BOTH = "both"
+    PULL_ONLY = "pull_only"
+
+
+class CeilingFinish(StrEnum):
+    """The finish under the ceiling joists, which sets their sag limit."""
+
+    GYPSUM = "gypsum"
+    PLASTER = "plaster"
+    NONE = "none"
+
+
+SPECIES = f.text(
+    "species group of the NDS Supplement, or an engineered-lumber family",
+    "Spruce-Pine-Fir",
+)
+GRADE = f.text("grade within the species group", "No.2")
+SIZE = f.text("nominal size such as 2x6, or dressed such as 1.75x11.875", "2x6")
+PLIES = f.whole("plies side by side", 1, 6)
+FROM_PLATE = f.length(
+    "plan distance from the plate line of the same slope", low=0.0, above=0.0
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Footprint:
+    """Plan of the house between the bearing lines of its outer walls."""
+
+    shape: Shape = stated(f.choice(Shape, "plan shape"), Shape.RECTANGLE)
+    length: float = stated(
+        f.length("along the ridge, between end walls", low=4 * FOOT, high=400 * FOOT)
+    )
+    width: float = stated(
+        f.length("across the ridge, plate to plate", low=4 * FOOT, high=120 * FOOT)
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Roof:
+    """Form of the roof."""
+
+    form: RoofForm = stated(f.choice(RoofForm, "roof form"), RoofForm.GABLE)
+    pitch: float = stated(f.pitch("rise in 12 of run, both slopes"))
+    overhang: float = stated(
+        f.length("eave overhang on plan", low=0.0, high=4 * FOOT), 16 * INCH
+    )
+    rake_overhang: float = stated(
+        f.length("overhang past the gable ends", low=0.0, high=2 * FOOT), 0.0
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stock:
+    """Lumber of one kind of member."""
+
+    size: str = stated(SIZE)
+    species: str = stated(SPECIES, "Spruce-Pine-Fir")
+    grade: str = stated(GRADE, "No.2")
+    plies: int = stated(PLIES, 1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rafters(Stock):
+    """Common rafters."""
+
+    spacing: float = stated(
+        f.length("spacing on centre", low=6 * INCH, high=8 * FOOT), 24 * INCH
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ridge(Stock):
+    """Ridge board or ridge beam."""
+
+    size: str = stated(SIZE, "2x8")
+    kind: RidgeKind = stated(
+        f.choice(RidgeKind, "board: rafters push on it; beam: it carries"),
+        RidgeKind.BOARD,
+    )
+    posts: tuple[float, ...] = stated(
+        f.many(
+            f.length("distance along the ridge from its west end", low=0.0),
+            "posts under a ridge beam besides its two ends, down to a footing",
+        ),
+        (),
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class CeilingJoists(Stock):
+    """Ceiling joists."""
+
+    spacing: float = stated(
+        f.length("spacing on centre", low=6 * INCH, high=8 * FOOT), 24 * INCH
+    )
+    direction: JoistDirection = stated(
+        f.choice(JoistDirection, "across: beside the rafters, they tie them"),
+        JoistDirection.ACROSS,
+    )
+    over_walls: OverWalls = stated(
+        f.choice(OverWalls, "lapped: a hinge over the wall, but still a tie"),
+        OverWalls.LAPPED,
+    )
+    plies_under_struts: int = stated(
+        f.whole("plies of the joists that struts stand on", 1, 6), 1
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Opening:
+    """A gap in a wall, measured along it from its first point."""
+
+    start: float = stated(f.length("where the gap begins", low=0.0))
+    end: float = stated(f.length("where the gap ends", low=0.0))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wall:
+    """An interior wall, straight, parallel to the footprint's sides."""
+
+    name: str = stated(f.text("name of the wall", "spine"))
+    start: tuple[float, float] = stated(f.point("first end on plan"))
+    end: tuple[float, float] = stated(f.point("second end on plan"))
+    bearing: bool = stated(
+        f.flag("true: goes down to a girder or footing; false: a partition"), True
+    )
+    openings: tuple[Opening, ...] = stated(
+        f.many(f.record(Opening, "a gap"), "gaps in the wall"), ()
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Beam(Stock):
+    """A beam at ceiling level that carries joists, struts or both."""
+
+    name: str = stated(f.text("name of the beam", "living"))
+    start: tuple[float, float] = stated(f.point("first end on plan"))
+    end: tuple[float, float] = stated(f.point("second end on plan"))
+    carries_joists: bool = stated(
+        f.flag("false: it stands above the joists and carries struts alone"), True
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Post(Stock):
+    """A post under a beam or a strut foot."""
+
+    name: str = stated(f.text("name of the post", "A"))
+    size: str = stated(SIZE, "4x4")
+    at: tuple[float, float] = stated(f.point("place on plan"))
+    height: float = stated(
+        f.length("height of the post", low=1 * FOOT, high=40 * FOOT), 8 * FOOT
+    )
+    foot: PostFoot = stated(
+        f.choice(PostFoot, "what the post stands on"), PostFoot.FOOTING
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Purlin(Stock):
+    """A purlin line under the rafters of one slope."""
+
+    name: str = stated(f.text("name of the purlin line", "S"))
+    slope: Slope = stated(f.choice(Slope, "the slope it runs under"))
+    from_plate: float | None = stated(FROM_PLATE, None)
+    height: float | None = stated(
+        f.length("height above the plate line, instead of from_plate", above=0.0), None
+    )
+    orientation: Orientation = stated(
+        f.choice(Orientation, "plumb, or square to the slope"), Orientation.PLUMB
+    )
+    start: float | None = stated(
+        f.length("where the line begins, along the ridge", low=0.0), None
+    )
+    end: float | None = stated(
+        f.length("where the line ends, along the ridge", low=0.0), None
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Foot:
+    """Where the struts of one group stand."""
+
+    on: FootOn = stated(f.choice(FootOn, "what the foot stands on"))
+    name: str | None = stated(f.text("name of the wall, beam or post"), None)
+    from_plate: float | None = stated(
+        f.length(
+            "plan distance of the foot from the plate of the same slope; "
+            "left out: plumb under the purlin",
+            low=0.0,
+        ),
+        None,
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Struts(Stock):
+    """A group of struts (purlin braces) at one spacing with feet of one kind."""
+
+    size: str = stated(SIZE, "2x4")
+    grade: str = stated(GRADE, "Stud")
+    purlin: str = stated(f.text("name of the purlin line that they hold", "S"))
+    spacing: float = stated(
+        f.length("spacing along the purlin", low=6 * INCH, high=20 * FOOT), 4 * FOOT
+    )
+    start: float | None = stated(
+        f.length("where the first strut stands, along the ridge", low=0.0), None
+    )
+    end: float | None = stated(
+        f.length("no strut of the group beyond this, along the ridge", low=0.0), None
+    )
+    foot: Foot = stated(f.record(Foot, "where the feet stand"))
+    held_at_mid: bool = stated(
+        f.flag("held at mid-length the weak way by a runner between struts"), False
+    )
+    stiffener: bool = stated(
+        f.flag("a second piece of the same size nailed on as a T, full length"), False
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ties(Stock):
+    """Collar ties or rafter ties, on rafter pairs at a spacing."""
+
+    size: str = stated(SIZE, "2x4")
+    height_ratio: float = stated(
+        f.ratio("height above the plate as a part of the rise", 0.0, 0.95)
+    )
+    spacing: float = stated(
+        f.length("greatest spacing along the ridge", low=6 * INCH, high=20 * FOOT),
+        4 * FOOT,
+    )
+    acts: TieAction = stated(
+        f.choice(TieAction, "pull_only: it cannot push"), TieAction.BOTH
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class HeelJoint:
+    """Nails between rafter foot and tie."""
+
+    nail: str = stated(f.text("nail, such as 16d common", "16d common"), "16d common")
+    count: int | None = stated(f.whole("nails in place, where known", 1, 200), None)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Snow:
+    """Snow: a ground load with its factors, or a stated roof load."""
+
+    ground: float | None = stated(f.pressure("ground snow load pg"), None)
+    roof: float | None = stated(
+        f.pressure("balanced roof snow on plan, where the authority states it"), None
+    )
+    exposure: float = stated(f.ratio("exposure factor Ce", 0.5, 1.5), 1.0)
+    thermal: float = stated(f.ratio("thermal factor Ct", 0.5, 1.5), 1.1)
+    importance: float = stated(f.ratio("importance factor Is", 0.5, 1.5), 1.0)
+    slippery: bool = stated(f.flag("slippery and unobstructed roof"), False)
+    unbalanced: bool = stated(f.flag("check snow on one slope as well"), True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Loads:
+    """Loads on the roof and the ceiling."""
+
+    roof_dead: float = stated(f.pressure("roof dead load"), 10 * PSF)
+    roof_dead_on: Surface = stated(
+        f.choice(Surface, "surface that the roof dead load is stated on"),
+        Surface.SLOPE,
+    )
+    roof_live: float = stated(f.pressure("minimum roof live load on plan"), 20 * PSF)
+    roof_live_reduction: LiveReduction = stated(
+        f.choice(LiveReduction, "slope: reduced by the slope factor R2 of ASCE 7"),
+        LiveReduction.NONE,
+    )
+    snow: Snow | None = stated(f.record(Snow, "snow load"), None)
+    ceiling_dead: float = stated(f.pressure("ceiling dead load"), 5 * PSF)
+    attic_live: float = stated(f.pressure("attic live load"), 0.0)
+    attic_live_lasting: float = stated(
+        f.ratio("part of the attic live load that stays for years, like storage"), 0.0
+    )
+    wind_uplift: float = stated(
+        f.pressure("net wind uplift square to the roof, strength level"), 0.0
+    )
+    self_weight: bool = stated(
+        f.flag("true: member weight is added; false: it is inside the dead loads"), True
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Checks:
+    """Choices that the checks need."""
+
+    repetitive_under_struts: bool = stated(
+        f.flag("keep the repetitive factor Cr for a joist that a strut stands on"),
+        False,
+    )
+    ceiling_finish: CeilingFinish = stated(
+        f.choice(CeilingFinish, "finish under the ceiling joists"),
+        CeilingFinish.GYPSUM,
+    )
+    cross_wall_spacing: float | None = stated(
+        f.length("spacing of cross walls that hold the plates sideways", above=0.0),
+        None,
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Override:
+    """A change of one member, by its key."""
+
+    member: str = stated(f.text("member key", "CJ-05-1"))
+    size: str | None = stated(SIZE, None)
+    species: str | None = stated(SPECIES, None)
+    grade: str | None = stated(GRADE, None)
+    plies: int | None = stated(PLIES, None)
+    removed: bool = stated(f.flag("take the member out"), False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Brief:
+    """All that is stated of one roof."""
+
+    schema_version: int = stated(
+        f.whole("version of this schema", 1, 10_000), SCHEMA_VERSION
+    )
+    name: str = stated(f.text("name of the roof", "Bungalow"), "Roof")
+    units: System = stated(
+        f.choice(System, "units of reports and pictures"), System.IMPERIAL
+    )
+    footprint: Footprint = stated(f.record(Footprint, "plan of the house"))
+    roof: Roof = stated(f.record(Roof, "form of the roof"))
+    rafters: Rafters = stated(f.record(Rafters, "common rafters"))
+    ridge: Ridge = stated(f.record(Ridge, "ridge board or ridge beam"), Ridge())
+    ceiling_joists: CeilingJoists | None = stated(
+        f.record(CeilingJoists, "ceiling joists; left out: none"), None
+    )
+    walls: tuple[Wall, ...] = stated(
+        f.many(f.record(Wall, "an interior wall"), "interior walls"), ()
+    )
+    beams: tuple[Beam, ...] = stated(
+        f.many(f.record(Beam, "a beam"), "beams at ceiling level"), ()
+    )
+    posts: tuple[Post, ...] = stated(f.many(f.record(Post, "a post"), "posts"), ())
+    purlins: tuple[Purlin, ...] = stated(
+        f.many(f.record(Purlin, "a purlin line"), "purlin lines"), ()
+    )
+    struts: tuple[Struts, ...] = stated(
+        f.many(f.record(Struts, "a group of struts"), "struts, in groups"), ()
+    )
+    collar_ties: Ties | None = stated(f.record(Ties, "ties near the ridge"), None)
+    rafter_ties: Ties | None = stated(f.record(Ties, "ties low in the attic"), None)
+    heel_joint: HeelJoint = stated(f.record(HeelJoint, "nails at the heel"), HeelJoint())
+    loads: Loads = stated(f.record(Loads, "loads"), Loads())
+    checks: Checks = stated(f.record(Checks, "choices of the checks"), Checks())
+    overrides: tuple[Override, ...] = stated(
+        f.many(f.record(Override, "a change of one member"), "changes by member key"),
+        (),
+    )
+
+

@@ -1,0 +1,307 @@
+"""Contradictions within a brief, each refused by the name of its field.
+
+Receives a brief whose fields read well one by one; raises or leaves it alone. A roof
+that reads well but cannot stand is not refused here: that is a result.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from ..basis.materials import reference_values
+from ..basis.sections import section
+from ..errors import BriefError, TableError
+from ..units import FOOT, INCH, show_length
+from .model import Brief, FootOn, Purlin, RidgeKind, Stock, Struts
+
+_TOUCH = 1e-6
+_SHORTEST_STRUT = 6 * INCH
+_MOST_STATIONS = 2500
+
+
+def validate(brief: Brief) -> None:
+    """Raise for the first contradiction found.
+
+    Raises:
+        BriefError: names the field, the value, what is allowed and the way out.
+    """
+    _check_stock(brief)
+    _check_counts(brief)
+    _check_walls(brief)
+    _check_beams_and_posts(brief)
+    _check_ridge(brief)
+    for k, purlin in enumerate(brief.purlins):
+        _check_purlin(brief, purlin, f"purlins[{k}]")
+    for k, group in enumerate(brief.struts):
+        _check_struts(brief, group, f"struts[{k}]")
+    _check_ties(brief)
+    _check_loads(brief)
+    _unique([o.member for o in brief.overrides], "overrides", "member")
+
+
+def purlin_plan(brief: Brief, purlin: Purlin) -> float:
+    """Return the plan distance of a purlin line from its plate, m."""
+    if purlin.from_plate is not None:
+        return purlin.from_plate
+    assert purlin.height is not None
+    return purlin.height / brief.roof.pitch
+
+
+def _stock_fields(brief: Brief) -> Iterable[tuple[str, Stock]]:
+    """Yield every stock with the path of its field."""
+    yield "rafters", brief.rafters
+    yield "ridge", brief.ridge
+    for name in ("ceiling_joists", "collar_ties", "rafter_ties"):
+        stock = getattr(brief, name)
+        if stock is not None:
+            yield name, stock
+    for name in ("beams", "posts", "purlins", "struts"):
+        for k, stock in enumerate(getattr(brief, name)):
+            yield f"{name}[{k}]", stock
+
+
+def _check_stock(brief: Brief) -> None:
+    """Look every size, species and grade up in the tables."""
+    for field, stock in _stock_fields(brief):
+        _check_size(field, stock.size, stock.species, stock.grade, stock.plies)
+    for k, override in enumerate(brief.overrides):
+        if override.size is not None:
+            _check_size(f"overrides[{k}]", override.size, None, None, 1)
+
+
+def _check_size(
+    field: str, size: str, species: str | None, grade: str | None, plies: int
+) -> None:
+    """Look one size up, and with a species its grade as well."""
+    try:
+        found = section(size, plies)
+        if species is not None and grade is not None:
+            reference_values(species, grade, found)
+    except TableError as error:
+        raise BriefError(
+            f"{field}.{error.field}", error.value, error.allowed, error.remedy
+        ) from error
+
+
+def _check_counts(brief: Brief) -> None:
+    """Refuse spacings that make more members than can be meant."""
+    length = brief.footprint.length
+    spaced = [("rafters.spacing", brief.rafters.spacing)]
+    if brief.ceiling_joists is not None:
+        spaced.append(("ceiling_joists.spacing", brief.ceiling_joists.spacing))
+    for field, spacing in spaced:
+        if length / spacing > _MOST_STATIONS:
+            raise BriefError(
+                field,
+                show_length(spacing),
+                f"at most {_MOST_STATIONS} spacings in the length",
+            )
+
+
+def _unique(names: list[str], field: str, part: str) -> None:
+    """Refuse a name that stands twice in a list."""
+    for k, name in enumerate(names):
+        if name in names[:k]:
+            raise BriefError(
+                f"{field}[{k}].{part}", name, "a name that no other entry has"
+            )
+
+
+def _inside(brief: Brief, point: tuple[float, float], field: str) -> None:
+    """Refuse a plan point outside the footprint."""
+    limits = (brief.footprint.length, brief.footprint.width)
+    for value, limit, axis in zip(point, limits, "xy", strict=True):
+        if not -_TOUCH <= value <= limit + _TOUCH:
+            raise BriefError(
+                field,
+                tuple(show_length(v) for v in point),
+                f"a point within the plan, {axis} from 0 to {show_length(limit)}",
+                "It lies outside the outer walls.",
+            )
+
+
+def _check_line(brief: Brief, line: object, field: str) -> float:
+    """Check the two ends of a wall or a beam; return its length."""
+    start, end = line.start, line.end  # type: ignore[attr-defined]
+    _inside(brief, start, f"{field}.start")
+    _inside(brief, end, f"{field}.end")
+    dx, dy = abs(end[0] - start[0]), abs(end[1] - start[1])
+    if max(dx, dy) < 1 * FOOT:
+        raise BriefError(
+            f"{field}.end", tuple(show_length(v) for v in end), "at least 1 ft of line"
+        )
+    if min(dx, dy) > _TOUCH:
+        raise BriefError(
+            f"{field}.end",
+            tuple(show_length(v) for v in end),
+            "a line parallel to a side of the footprint",
+        )
+    return max(dx, dy)
+
+
+def _check_walls(brief: Brief) -> None:
+    """Check names, places and openings of the interior walls."""
+    _unique([wall.name for wall in brief.walls], "walls", "name")
+    for k, wall in enumerate(brief.walls):
+        field = f"walls[{k}]"
+        if wall.name.upper() in {"SOUTH", "NORTH", "EAST", "WEST"}:
+            raise BriefError(f"{field}.name", wall.name, "not the name of an outer wall")
+        length = _check_line(brief, wall, field)
+        last = 0.0
+        for n, gap in enumerate(sorted(wall.openings, key=lambda o: o.start)):
+            where = f"{field}.openings[{n}]"
+            if gap.end <= gap.start or gap.end > length + _TOUCH:
+                raise BriefError(
+                    f"{where}.end",
+                    show_length(gap.end),
+                    f"beyond its start and within the wall ({show_length(length)})",
+                )
+            if gap.start < last - _TOUCH:
+                raise BriefError(
+                    f"{where}.start", show_length(gap.start), "clear of the gap before"
+                )
+            last = gap.end
+
+
+def _check_beams_and_posts(brief: Brief) -> None:
+    """Check names and places of beams and posts."""
+    _unique([beam.name for beam in brief.beams], "beams", "name")
+    _unique([post.name for post in brief.posts], "posts", "name")
+    for k, beam in enumerate(brief.beams):
+        _check_line(brief, beam, f"beams[{k}]")
+    for k, post in enumerate(brief.posts):
+        _inside(brief, post.at, f"posts[{k}].at")
+
+
+def _check_ridge(brief: Brief) -> None:
+    """Check the posts of a ridge beam."""
+    for k, at in enumerate(brief.ridge.posts):
+        field = f"ridge.posts[{k}]"
+        if brief.ridge.kind is not RidgeKind.BEAM:
+            raise BriefError(field, show_length(at), "no posts under a ridge board")
+        if at > brief.footprint.length:
+            raise BriefError(field, show_length(at), "within the length of the ridge")
+
+
+def _check_purlin(brief: Brief, purlin: Purlin, field: str) -> None:
+    """Check the place of a purlin line."""
+    _unique([p.name for p in brief.purlins], "purlins", "name")
+    if (purlin.from_plate is None) == (purlin.height is None):
+        raise BriefError(
+            f"{field}.from_plate",
+            purlin.from_plate,
+            "from_plate or height, one of the two",
+        )
+    run = brief.footprint.width / 2
+    plan = purlin_plan(brief, purlin)
+    if not 6 * INCH <= plan <= run - 3 * INCH:
+        name = "from_plate" if purlin.from_plate is not None else "height"
+        top = run if name == "from_plate" else run * brief.roof.pitch
+        value = purlin.from_plate if name == "from_plate" else purlin.height
+        raise BriefError(
+            f"{field}.{name}",
+            show_length(value or 0.0),
+            f"between plate and ridge (the ridge is at {show_length(top)}), clear of "
+            "the plate by 6 in and of the ridge by 3 in on plan",
+        )
+    start, end = purlin.start or 0.0, purlin.end or brief.footprint.length
+    if end > brief.footprint.length + _TOUCH or end - start < 2 * FOOT:
+        raise BriefError(
+            f"{field}.end",
+            show_length(end),
+            "at least 2 ft beyond the start and within the length of the house",
+        )
+
+
+def _check_struts(brief: Brief, group: Struts, field: str) -> None:
+    """Check what a group of struts holds and stands on."""
+    purlins = {purlin.name: purlin for purlin in brief.purlins}
+    if group.purlin not in purlins:
+        raise BriefError(
+            f"{field}.purlin",
+            group.purlin,
+            "the name of a purlin line: " + (", ".join(purlins) or "there is none"),
+        )
+    purlin = purlins[group.purlin]
+    if purlin_plan(brief, purlin) * brief.roof.pitch < _SHORTEST_STRUT:
+        raise BriefError(
+            f"{field}.purlin",
+            group.purlin,
+            "a purlin line at least 6 in above the ceiling line",
+            "A strut under it would have no length.",
+        )
+    start = purlin.start or 0.0 if group.start is None else group.start
+    end = purlin.end or brief.footprint.length if group.end is None else group.end
+    if end < start - _TOUCH or end > brief.footprint.length + _TOUCH:
+        raise BriefError(
+            f"{field}.end", show_length(end), "not before the start, within the house"
+        )
+    _check_foot(brief, group, field)
+
+
+def _check_foot(brief: Brief, group: Struts, field: str) -> None:
+    """Check the foot of a group of struts."""
+    foot = group.foot
+    named = {
+        FootOn.WALL: [wall.name for wall in brief.walls],
+        FootOn.BEAM: [beam.name for beam in brief.beams],
+        FootOn.POST: [post.name for post in brief.posts],
+    }
+    if foot.on in named:
+        if foot.name not in named[foot.on]:
+            raise BriefError(
+                f"{field}.foot.name",
+                foot.name,
+                f"the name of a {foot.on.value}: "
+                + (", ".join(named[foot.on]) or "there is none"),
+            )
+        if foot.from_plate is not None:
+            raise BriefError(
+                f"{field}.foot.from_plate",
+                show_length(foot.from_plate),
+                f"left out: the {foot.on.value} says where the foot stands",
+            )
+    elif foot.name is not None:
+        raise BriefError(
+            f"{field}.foot.name", foot.name, f"left out for a foot on a {foot.on.value}"
+        )
+    if foot.from_plate is not None and foot.from_plate > brief.footprint.width:
+        raise BriefError(
+            f"{field}.foot.from_plate",
+            show_length(foot.from_plate),
+            f"at most the width of the house ({show_length(brief.footprint.width)})",
+        )
+    if foot.on is FootOn.CEILING_JOIST and brief.ceiling_joists is None:
+        raise BriefError(
+            f"{field}.foot.on", foot.on.value, "something that the brief has",
+            "The brief states no ceiling joists.",
+        )  # fmt: skip
+
+
+def _check_ties(brief: Brief) -> None:
+    """Check that ties have a height above the plate line that leaves a tie."""
+    ties = brief.collar_ties
+    if ties is not None and ties.height_ratio < 0.2:
+        raise BriefError(
+            "collar_ties.height_ratio",
+            ties.height_ratio,
+            "0.2 to 0.95 of the rise",
+            "A tie lower than that is a rafter tie.",
+        )
+
+
+def _check_loads(brief: Brief) -> None:
+    """Check the snow, and that there is any load at all."""
+    loads = brief.loads
+    snow = loads.snow
+    if snow is not None and (snow.ground is None) == (snow.roof is None):
+        raise BriefError(
+            "loads.snow.ground", snow.ground, "ground or roof, one of the two"
+        )
+    if loads.roof_dead <= 0 and not loads.self_weight:
+        raise BriefError(
+            "loads.roof_dead",
+            loads.roof_dead,
+            "above 0, or self_weight true",
+            "A roof without weight loads nothing.",
+        )

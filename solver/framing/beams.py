@@ -1,0 +1,142 @@
+"""Beams at ceiling level and the posts under them."""
+
+from __future__ import annotations
+
+from ..basis.sections import section
+from ..brief.model import Beam, Post, PostFoot
+from .draft import Draft
+from .model import Role, SupportKind
+from .plan import TOUCH, bearing_under, line_of, wall_owner, wall_stands_at
+
+BEAM_LAYER = "beam"
+_FOOT_LAYER = "footing"
+
+
+def beam_key(name: str) -> str:
+    """Return the key of a beam."""
+    return f"B-{name}"
+
+
+def post_key(name: str) -> str:
+    """Return the key of a post."""
+    return f"PO-{name}"
+
+
+def add_beams(draft: Draft) -> None:
+    """Add the beams; each end bears on a wall or a post, or is a loose end."""
+    for beam in draft.brief.beams:
+        key = beam_key(beam.name)
+        start, end = (*beam.start, 0.0), (*beam.end, 0.0)
+        depth = section(beam.size).depth
+        drop = -depth / 2 if beam.carries_joists else depth / 2
+        if not beam.carries_joists and draft.brief.ceiling_joists is not None:
+            drop += section(draft.brief.ceiling_joists.size).depth
+        added = draft.add(
+            key,
+            Role.BEAM,
+            start,
+            end,
+            beam,
+            layer=BEAM_LAYER,
+            up=(0.0, 0.0, 1.0),
+            planar=False,
+            offset=(0.0, 0.0, drop),
+            group=beam.name,
+        )
+        if added:
+            _support_ends(draft, beam, key)
+            _support_at_walls(draft, beam, key)
+
+
+def _post_at(draft: Draft, x: float, y: float) -> Post | None:
+    """Return the post that stands at a plan point."""
+    for post in draft.brief.posts:
+        if abs(post.at[0] - x) <= TOUCH and abs(post.at[1] - y) <= TOUCH:
+            return post
+    return None
+
+
+def _support_ends(draft: Draft, beam: Beam, key: str) -> None:
+    """Let both ends of a beam bear, or name what they stand on nothing."""
+    for x, y in (beam.start, beam.end):
+        node = draft.attach(key, (x, y, 0.0), BEAM_LAYER)
+        owner = bearing_under(draft.brief, x, y)
+        if owner is not None:
+            draft.support(node, SupportKind.FOOT, owner, key)
+        elif _post_at(draft, x, y) is None:
+            draft.loose(
+                key,
+                (x, y, 0.0),
+                f"the end of beam {beam.name} has neither wall nor post under it",
+            )
+
+
+def _support_at_walls(draft: Draft, beam: Beam, key: str) -> None:
+    """Let a beam bear on every bearing wall that it crosses."""
+    line = line_of(beam)
+    for wall in draft.brief.walls:
+        other = line_of(wall)
+        if not wall.bearing or other.along == line.along:
+            continue
+        inside = line.low + TOUCH < other.at < line.high - TOUCH
+        if inside and other.covers(line.at) and wall_stands_at(wall, line.at):
+            x, y = (other.at, line.at) if line.along == 0 else (line.at, other.at)
+            node = draft.attach(key, (x, y, 0.0), BEAM_LAYER)
+            draft.support(node, SupportKind.BEARING, wall_owner(wall), key)
+
+
+def add_posts(draft: Draft) -> None:
+    """Add the posts: each under the beam at its place, or under strut feet."""
+    brief = draft.brief
+    used = {g.foot.name for g in brief.struts if g.foot.on.value == "post"}
+    for post in brief.posts:
+        x, y = post.at
+        key = post_key(post.name)
+        beam = _beam_over(draft, x, y)
+        if beam is None and post.name not in used:
+            draft.loose(key, (x, y, 0.0), f"post {post.name} stands under nothing")
+        top = (x, y, 0.0)
+        if beam is not None:
+            draft.attach(beam, top, BEAM_LAYER)
+        depth = 0.0
+        if beam is not None:
+            member = draft.members[beam].member
+            depth = max(0.0, member.section.depth / 2 - member.offset[2])
+        added = draft.add(
+            key,
+            Role.POST,
+            top,
+            (x, y, -post.height),
+            post,
+            layer=BEAM_LAYER,
+            end_layer=_FOOT_LAYER,
+            up=(0.0, 1.0, 0.0),
+            axial_only=True,
+            acts=1,
+            counted=beam is not None or post.name in used,
+            offset=(0.0, 0.0, -depth),
+            group=post.name,
+        )
+        if not added:
+            continue
+        foot = draft.node((x, y, -post.height), _FOOT_LAYER)
+        if post.foot is PostFoot.NOTHING:
+            draft.loose(
+                key, (x, y, -post.height), f"post {post.name} stands on nothing"
+            )
+        else:
+            draft.support(foot, SupportKind.FOOT, f"F-{post.name}", key)
+        if beam is None:
+            head = draft.node(top, BEAM_LAYER)
+            draft.support(head, SupportKind.SIDEWAYS, f"F-{post.name}", key)
+
+
+def _beam_over(draft: Draft, x: float, y: float) -> str | None:
+    """Return the key of the beam that passes over a plan point."""
+    for beam in draft.brief.beams:
+        line = line_of(beam)
+        u, v = (x, y) if line.along == 0 else (y, x)
+        if line.covers(u) and abs(v - line.at) <= TOUCH:
+            key = beam_key(beam.name)
+            return key if draft.has(key) else None
+    return None

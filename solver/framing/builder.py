@@ -1,0 +1,40 @@
+"""Framing of a roof, member by member in the order a framer would set them.
+
+Each step receives the draft, adds its own members, joints and supports, and leaves
+what stands alone.
+"""
+
+from __future__ import annotations
+
+from ..brief.model import Brief
+from .beams import add_beams, add_posts
+from .ceiling_joists import add_ceiling_joists
+from .common_rafters import add_plates, add_rafters
+from .draft import Draft
+from .model import Framing
+from .purlins import add_purlins
+from .ridge import add_ridge
+from .struts import add_struts
+from .ties import add_ties
+
+
+def frame_roof(brief: Brief) -> Framing:
+    """Return the framing of a validated brief.
+
+    Args:
+        brief: a validated brief of a gable roof over a rectangle.
+
+    Raises:
+        BriefError: a table lacks a size or grade.
+    """
+    draft = Draft(brief)
+    add_rafters(draft)
+    add_ridge(draft)
+    add_beams(draft)
+    add_ceiling_joists(draft)
+    add_ties(draft)
+    add_plates(draft)
+    add_purlins(draft)
+    add_struts(draft)
+    add_posts(draft)
+    return draft.finish()

@@ -1,0 +1,146 @@
+"""Ceiling joists, lapped or run through over walls and beams.
+
+A lap over an interior line is a hinge, but it still ties. Where the wall of that line
+has a gap and no beam stands in it, the joist ends are loose ends.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..basis.sections import section
+from ..brief.model import JoistDirection, OverWalls
+from ..units import INCH
+from .beams import BEAM_LAYER, beam_key
+from .draft import Draft
+from .model import Role, SupportKind
+from .plan import TOUCH, line_of, stations, wall_owner, wall_stands_at
+
+BESIDE = 3 * INCH  # a joist this near a rafter is nailed to it
+
+
+@dataclass(frozen=True)
+class Crossing:
+    """An interior line that a joist crosses.
+
+    Attributes:
+        at: place along the joist, m.
+        owner: support owner of a wall that stands there, or None.
+        beam: key of a beam that carries the joist there, or None.
+        name: of the wall or beam, for messages.
+    """
+
+    at: float
+    owner: str | None
+    beam: str | None
+    name: str
+
+
+def joist_key(station: int, bay: int) -> str:
+    """Return the key of a ceiling joist."""
+    return f"CJ-{station:02d}-{bay}"
+
+
+def add_ceiling_joists(draft: Draft) -> None:
+    """Add all ceiling joists, where the brief has any."""
+    brief = draft.brief
+    joists = brief.ceiling_joists
+    if joists is None:
+        return
+    size = brief.footprint
+    if joists.direction is JoistDirection.ACROSS:
+        marks = stations(size.length, joists.spacing)
+        for n, mark in enumerate(marks):
+            near = draft.rafter_stations[abs(draft.rafter_stations - mark).argmin()]
+            if abs(near - mark) <= BESIDE:
+                marks[n] = near
+        span, axis = size.width, 1
+    else:
+        marks = stations(size.width, joists.spacing)[1:-1]
+        span, axis = size.length, 0
+    draft.joist_stations = marks
+    for k, mark in enumerate(marks):
+        _add_line(draft, k, float(mark), span, axis)
+
+
+def _crossings(draft: Draft, mark: float, span: float, axis: int) -> list[Crossing]:
+    """Return the interior lines that a joist line crosses, in order."""
+    found: list[Crossing] = []
+    for beam in draft.brief.beams:
+        line, key = line_of(beam), beam_key(beam.name)
+        inside = TOUCH < line.at < span - TOUCH
+        if line.along != axis and beam.carries_joists and line.covers(mark) and inside:
+            if draft.has(key):
+                found.append(Crossing(line.at, None, key, beam.name))
+    for wall in draft.brief.walls:
+        line = line_of(wall)
+        inside = TOUCH < line.at < span - TOUCH
+        if line.along == axis or not wall.bearing or not inside:
+            continue
+        if not line.covers(mark) or any(abs(c.at - line.at) <= TOUCH for c in found):
+            continue
+        stands = wall_stands_at(wall, mark)
+        owner = wall_owner(wall) if stands else None
+        found.append(Crossing(line.at, owner, None, wall.name))
+    return sorted(found, key=lambda c: c.at)
+
+
+def _add_line(draft: Draft, k: int, mark: float, span: float, axis: int) -> None:
+    """Add the joists of one line from outer wall to outer wall."""
+    joists = draft.brief.ceiling_joists
+    assert joists is not None
+    crossings = _crossings(draft, mark, span, axis)
+    lapped = joists.over_walls is OverWalls.LAPPED
+    cuts = [0.0, *(c.at for c in crossings), span] if lapped else [0.0, span]
+
+    def point(u: float) -> tuple[float, float, float]:
+        return (mark, u, 0.0) if axis == 1 else (u, mark, 0.0)
+
+    made = section(joists.size)
+    for bay, (low, high) in enumerate(zip(cuts[:-1], cuts[1:], strict=True), start=1):
+        aside = made.breadth * (1 if bay % 2 else 2)
+        draft.add(
+            joist_key(k, bay),
+            Role.CEILING_JOIST,
+            point(low),
+            point(high),
+            joists,
+            up=(0.0, 0.0, 1.0),
+            station=k,
+            offset=(
+                aside if axis == 1 else 0.0,
+                aside if axis == 0 else 0.0,
+                made.depth / 2,
+            ),
+        )
+    outer = ("W-SOUTH", "W-NORTH") if axis == 1 else ("W-WEST", "W-EAST")
+    for u, bay, owner in ((0.0, 1, outer[0]), (span, len(cuts) - 1, outer[1])):
+        key = joist_key(k, bay)
+        if draft.has(key):
+            node = draft.attach(key, point(u))
+            draft.support(node, SupportKind.SEAT, owner, key)
+    for n, crossing in enumerate(crossings, start=1):
+        keys = [joist_key(k, n), joist_key(k, n + 1)] if lapped else [joist_key(k, 1)]
+        _bear(draft, [key for key in keys if draft.has(key)], crossing, point)
+
+
+def _bear(draft: Draft, keys: list[str], crossing: Crossing, point) -> None:  # noqa: ANN001
+    """Let joists bear where they cross an interior line, or name the loose ends."""
+    joists = draft.brief.ceiling_joists
+    assert joists is not None
+    where = point(crossing.at)
+    if crossing.owner is None and crossing.beam is None:
+        if joists.over_walls is OverWalls.LAPPED:
+            for key in keys:
+                reason = f"the joist ends over the gap in wall {crossing.name}"
+                draft.loose(key, where, reason)
+        return
+    for key in keys:
+        node = draft.attach(key, where)
+        if crossing.owner is not None:
+            draft.support(node, SupportKind.BEARING, crossing.owner, key)
+        elif crossing.beam is not None:
+            lower = draft.attach(crossing.beam, where, BEAM_LAYER)
+            known = any(c.upper_node == node for c in draft.contacts)
+            if not known:
+                draft.contact(key, crossing.beam, node, lower)

@@ -1,0 +1,120 @@
+"""Common rafters in pairs, and the plates they stand on."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from ..basis.sections import section
+from ..brief.model import Brief, JoistDirection, OverWalls, Slope, Stock
+from ..units import INCH
+from .draft import Draft
+from .model import Role, SupportKind
+from .plan import line_of, stations
+from .roof_snow import drift_edge
+
+PLATE = Stock(size="2x4", species="Spruce-Pine-Fir", grade="No.2", plies=2)
+_SEAT_DEPTH = 1.25 * INCH  # plumb, of the birdsmouth, for the drawing alone
+SIDES = (("S", Slope.SOUTH), ("N", Slope.NORTH))
+
+
+def rafter_key(side: str, station: int) -> str:
+    """Return the key of a common rafter."""
+    return f"R-{side}-{station:02d}"
+
+
+def roof_point(brief: Brief, side: str, x: float, from_plate: float) -> np.ndarray:
+    """Return the point of a slope's joint plane at a plan distance from its plate."""
+    width = brief.footprint.width
+    y = from_plate if side == "S" else width - from_plate
+    return np.array([x, y, brief.roof.pitch * from_plate])
+
+
+def slope_up(brief: Brief, side: str) -> tuple[float, float, float]:
+    """Return the unit vector square to a slope, pointing up and out."""
+    angle = math.atan(brief.roof.pitch)
+    y = -math.sin(angle) if side == "S" else math.sin(angle)
+    return (0.0, y, math.cos(angle))
+
+
+def rafter_rise(brief: Brief) -> float:
+    """Return how far the middle of a drawn rafter lies above its joint line, plumb."""
+    angle = math.atan(brief.roof.pitch)
+    depth = section(brief.rafters.size).depth
+    return depth / 2 / math.cos(angle) - _SEAT_DEPTH
+
+
+def north_shift(brief: Brief) -> float:
+    """Return how far north rafters are drawn beside their station, m.
+
+    Where joists lap over an odd number of lines, the two rafters of a pair stand one
+    thickness apart so that each lies against its own joist.
+    """
+    joists = brief.ceiling_joists
+    if (
+        joists is None
+        or joists.direction is not JoistDirection.ACROSS
+        or joists.over_walls is not OverWalls.LAPPED
+    ):
+        return 0.0
+    lines = {round(line_of(w).at, 3) for w in brief.walls if line_of(w).along == 0}
+    lines |= {round(line_of(b).at, 3) for b in brief.beams if b.carries_joists}
+    return section(brief.rafters.size).breadth if len(lines) % 2 else 0.0
+
+
+def add_rafters(draft: Draft) -> None:
+    """Add the rafters of both slopes, from tail to ridge, seated on the plates."""
+    brief = draft.brief
+    roof, size = brief.roof, brief.footprint
+    draft.rafter_stations = stations(size.length, brief.rafters.spacing)
+    run = size.width / 2
+    rise = rafter_rise(brief)
+    edge = drift_edge(brief)
+    for k, x in enumerate(draft.rafter_stations):
+        for side, _ in SIDES:
+            key = rafter_key(side, k)
+            foot = roof_point(brief, side, x, 0.0)
+            tail = roof_point(brief, side, x, -roof.overhang)
+            ridge = roof_point(brief, side, x, run)
+            added = draft.add(
+                key,
+                Role.RAFTER,
+                tail if roof.overhang > 0 else foot,
+                ridge,
+                brief.rafters,
+                up=slope_up(brief, side),
+                slope=side,
+                station=k,
+                offset=(north_shift(brief) if side == "N" else 0.0, 0.0, rise),
+            )
+            if added:
+                node = draft.attach(key, foot)
+                owner = "W-SOUTH" if side == "S" else "W-NORTH"
+                draft.support(node, SupportKind.SEAT, owner, key)
+                if edge is not None:
+                    draft.attach(key, roof_point(brief, side, x, edge))
+
+
+def add_plates(draft: Draft) -> None:
+    """Add the top plates, with a joint at every rafter foot and joist end."""
+    brief = draft.brief
+    length, width = brief.footprint.length, brief.footprint.width
+    for side, y in (("S", 0.0), ("N", width)):
+        key = f"PL-{side}"
+        draft.add(
+            key,
+            Role.PLATE,
+            (0.0, y, 0.0),
+            (length, y, 0.0),
+            PLATE,
+            up=(0.0, 1.0, 0.0),
+            slope=side,
+            offset=(0.0, 0.0, -section("2x4").breadth),
+        )
+        if not draft.has(key):
+            continue
+        for support in list(draft.supports):
+            x, at, z = draft.points[support.node]
+            if support.kind is SupportKind.SEAT and abs(at - y) < 1e-6 and z == 0.0:
+                draft.attach(key, (x, y, 0.0))

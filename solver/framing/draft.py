@@ -1,0 +1,167 @@
+"""A framing being built: nodes, members that still collect joints, supports.
+
+The only mutable thing of the framing stage; modules of members add to it in turn.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from ..basis.sections import section
+from ..brief.model import Brief, Override, Stock
+from .model import Contact, Framing, LooseEnd, Member, Point, Support, SupportKind
+
+MAIN = "main"
+_GRID = 1e-6
+
+
+@dataclass
+class DraftMember:
+    """A member whose joints are still being added."""
+
+    member: Member
+    start: np.ndarray
+    end: np.ndarray
+    stations: dict[float, int]
+
+
+@dataclass
+class Draft:
+    """Nodes and members of a framing being built."""
+
+    brief: Brief
+    points: list[Point] = field(default_factory=list)
+    members: dict[str, DraftMember] = field(default_factory=dict)
+    contacts: list[Contact] = field(default_factory=list)
+    supports: list[Support] = field(default_factory=list)
+    loose_ends: list[LooseEnd] = field(default_factory=list)
+    rafter_stations: np.ndarray = field(default_factory=lambda: np.zeros(0))
+    joist_stations: np.ndarray = field(default_factory=lambda: np.zeros(0))
+    removed: list[str] = field(default_factory=list)
+    _index: dict[tuple[str, int, int, int], int] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self._overrides = {o.member: o for o in self.brief.overrides}
+        self._used: set[str] = set()
+
+    def node(self, point: Iterable[float], layer: str = MAIN) -> int:
+        """Return the node at a point of a layer, made when it is new."""
+        x, y, z = (float(v) for v in point)
+        key = (layer, round(x / _GRID), round(y / _GRID), round(z / _GRID))
+        if key not in self._index:
+            self._index[key] = len(self.points)
+            self.points.append((x, y, z))
+        return self._index[key]
+
+    def add(
+        self,
+        key: str,
+        role: object,
+        start: Iterable[float],
+        end: Iterable[float],
+        stock: Stock,
+        *,
+        layer: str = MAIN,
+        end_layer: str | None = None,
+        plies: int | None = None,
+        **rest: object,
+    ) -> bool:
+        """Add a member between two points; return False if an override removes it.
+
+        Args:
+            key, role: see Member.
+            start, end: points of its joint line.
+            stock: size, species, grade and plies.
+            layer, end_layer: layers of its two end nodes.
+            plies: instead of the stock's.
+            rest: further fields of Member.
+        """
+        override = self._overrides.get(key, Override(member=key))
+        self._used.add(key)
+        if override.removed:
+            self.removed.append(key)
+            return False
+        a, b = self.node(start, layer), self.node(end, end_layer or layer)
+        p, q = np.array(self.points[a]), np.array(self.points[b])
+        member = Member(
+            key=key,
+            role=role,  # type: ignore[arg-type]
+            nodes=(a, b),
+            section=section(
+                override.size or stock.size, override.plies or plies or stock.plies
+            ),
+            species=override.species or stock.species,
+            grade=override.grade or stock.grade,
+            **rest,  # type: ignore[arg-type]
+        )
+        length = float(np.linalg.norm(q - p))
+        self.members[key] = DraftMember(member, p, q, {0.0: a, length: b})
+        return True
+
+    def has(self, key: str) -> bool:
+        """Return whether a member of this key stands."""
+        return key in self.members
+
+    def attach(self, key: str, point: Iterable[float], layer: str = MAIN) -> int:
+        """Return a node on a member at a point of its joint line, adding it there."""
+        draft = self.members[key]
+        p = np.array(tuple(point), dtype=float)
+        station = float(np.linalg.norm(p - draft.start))
+        for known, node in draft.stations.items():
+            if abs(known - station) < 10 * _GRID:
+                return node
+        node = self.node(p, layer)
+        draft.stations[station] = node
+        return node
+
+    def contact(
+        self, upper: str, lower: str, upper_node: int, lower_node: int
+    ) -> None:
+        """State that one member rests on another."""
+        if upper_node != lower_node:
+            self.contacts.append(
+                Contact(
+                    upper=upper,
+                    lower=lower,
+                    upper_node=upper_node,
+                    lower_node=lower_node,
+                )
+            )
+
+    def support(self, node: int, kind: SupportKind, owner: str, member: str) -> None:
+        """State that the ground holds a node, once for each kind."""
+        for known in self.supports:
+            if known.node == node and known.kind is kind:
+                return
+        self.supports.append(
+            Support(node=node, kind=kind, owner=owner, member=member)
+        )
+
+    def loose(self, member: str, point: Iterable[float], reason: str) -> None:
+        """State that an end of a member stands on nothing."""
+        x, y, z = (float(v) for v in point)
+        self.loose_ends.append(LooseEnd(member=member, point=(x, y, z), reason=reason))
+
+    def finish(self) -> Framing:
+        """Return the framing with every member's joints in order."""
+        members = {}
+        for key, draft in self.members.items():
+            nodes = tuple(node for _, node in sorted(draft.stations.items()))
+            members[key] = dataclasses.replace(draft.member, nodes=nodes)
+        return Framing(
+            points=np.array(self.points, dtype=float).reshape(-1, 3),
+            members=members,
+            contacts=tuple(self.contacts),
+            supports=tuple(self.supports),
+            loose_ends=tuple(self.loose_ends),
+            rafter_stations=self.rafter_stations,
+            joist_stations=self.joist_stations,
+            dropped_overrides=tuple(
+                key for key in self._overrides if key not in self._used
+            ),
+            removed=tuple(self.removed),
+        )

@@ -1,0 +1,168 @@
+"""What framing yields: members on their joint lines, contacts, supports, loose ends.
+
+Geometry and the statement of what meets what; no stiffness, no load, no verdict.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..basis.sections import Section
+
+Point = tuple[float, float, float]
+
+
+class Role(StrEnum):
+    """What a member is, in the trade's words."""
+
+    RAFTER = "rafter"
+    RIDGE_BOARD = "ridge_board"
+    RIDGE_BEAM = "ridge_beam"
+    PURLIN = "purlin"
+    STRUT = "strut"
+    CEILING_JOIST = "ceiling_joist"
+    COLLAR_TIE = "collar_tie"
+    RAFTER_TIE = "rafter_tie"
+    BEAM = "beam"
+    POST = "post"
+    PLATE = "plate"
+
+
+class SupportKind(StrEnum):
+    """What a support holds, and which way."""
+
+    BEARING = "bearing"  # vertical, may lift off
+    SEAT = "seat"  # vertical, nailed down: an uplift is reported
+    SIDEWAYS = "sideways"  # across the ridge
+    FOOT = "foot"  # vertical and sideways: a strut or post foot
+
+
+@dataclass(frozen=True, kw_only=True)
+class Member:
+    """A straight piece of lumber on its joint line.
+
+    Attributes:
+        key: stable name, e.g. ``CJ-05-1``.
+        role: what it is.
+        nodes: indices of the points along it, from start to end, at least two.
+        section: dressed section with plies.
+        species, grade: rows of the lumber tables.
+        up: unit vector of the depth direction.
+        axial_only: ends pinned and no bending counted (struts, ties, posts).
+        acts: +1 pushes only, -1 pulls only, 0 both.
+        planar: bends only in the plane of axis and ``up`` (held sideways).
+        slope: ``"S"`` or ``"N"`` for members of one slope.
+        station: number of its station along the ridge (rafters, joists, ties).
+        offset: from the joint line to the middle of the drawn piece, m.
+        counted: False for pieces that are drawn but carry nothing by design.
+        group: name of the brief's entry that it comes from.
+    """
+
+    key: str
+    role: Role
+    nodes: tuple[int, ...]
+    section: Section
+    species: str
+    grade: str
+    up: Point
+    axial_only: bool = False
+    acts: int = 0
+    planar: bool = True
+    slope: str | None = None
+    station: int | None = None
+    offset: Point = (0.0, 0.0, 0.0)
+    counted: bool = True
+    group: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Contact:
+    """One member resting on another: pushes vertically, held sideways by nails.
+
+    Attributes:
+        upper, lower: member keys.
+        upper_node, lower_node: indices of the two points (same place).
+        may_lift: True where nothing holds the upper member down.
+    """
+
+    upper: str
+    lower: str
+    upper_node: int
+    lower_node: int
+    may_lift: bool = True
+
+
+@dataclass(frozen=True, kw_only=True)
+class Support:
+    """A node held by the ground through a wall, a footing or a stated point.
+
+    Attributes:
+        node: index of the point.
+        kind: what is held.
+        owner: ``W-<wall>``, ``F-<post>`` or ``X-<n>`` for a stated point.
+        member: key of the member that stands there.
+    """
+
+    node: int
+    kind: SupportKind
+    owner: str
+    member: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class LooseEnd:
+    """An end that stands on nothing.
+
+    Attributes:
+        member: key of the member.
+        point: where.
+        reason: why, in plain words, without a full stop.
+    """
+
+    member: str
+    point: Point
+    reason: str
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Framing:
+    """The framed roof.
+
+    Attributes:
+        points: (n, 3) m, the joint points.
+        members: by key, in the order of analysis.
+        contacts, supports, loose_ends: see their classes.
+        rafter_stations, joist_stations: positions along the ridge (or across, for
+            joists that run along it), m.
+        dropped_overrides: keys of overrides that no member has.
+        owners: drawn place of each support owner: key to the plan line or point.
+    """
+
+    points: NDArray[np.float64]
+    members: Mapping[str, Member]
+    contacts: tuple[Contact, ...]
+    supports: tuple[Support, ...]
+    loose_ends: tuple[LooseEnd, ...]
+    rafter_stations: NDArray[np.float64]
+    joist_stations: NDArray[np.float64]
+    dropped_overrides: tuple[str, ...] = ()
+    removed: tuple[str, ...] = field(default=())
+
+    def ends(self, key: str) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Return the two end points of a member's joint line, m."""
+        nodes = self.members[key].nodes
+        return self.points[nodes[0]], self.points[nodes[-1]]
+
+    def length(self, key: str) -> float:
+        """Return the length of a member's joint line, m."""
+        start, end = self.ends(key)
+        return float(np.linalg.norm(end - start))
+
+    def of_role(self, *roles: Role) -> list[Member]:
+        """Return the members of some roles, in order."""
+        return [m for m in self.members.values() if m.role in roles]

@@ -1,0 +1,101 @@
+"""The plan under the roof: where walls and beams stand, and what gaps they have.
+
+Reads the brief alone. South plate at y = 0, north plate at y = width.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..brief.model import Beam, Brief, Wall
+from ..units import INCH
+
+TOUCH = 0.5 * INCH
+OUTER = ("SOUTH", "NORTH", "WEST", "EAST")
+
+
+@dataclass(frozen=True)
+class Line:
+    """A wall or beam as an axis-parallel plan segment.
+
+    Attributes:
+        along: 0 when it runs along the ridge (x), 1 when it runs across (y).
+        at: its place on the other axis.
+        low, high: its extent along its own axis, sorted.
+    """
+
+    along: int
+    at: float
+    low: float
+    high: float
+
+    def covers(self, u: float) -> bool:
+        """Return whether a place along the line lies within its extent."""
+        return self.low - TOUCH <= u <= self.high + TOUCH
+
+
+def line_of(item: Wall | Beam) -> Line:
+    """Return the plan line of a wall or a beam."""
+    along = 0 if abs(item.end[0] - item.start[0]) > abs(item.end[1] - item.start[1]) else 1
+    low, high = sorted((item.start[along], item.end[along]))
+    return Line(along, item.start[1 - along], low, high)
+
+
+def gaps_of(wall: Wall) -> list[tuple[float, float]]:
+    """Return the gaps of a wall as intervals along its axis, m."""
+    line = line_of(wall)
+    forward = wall.end[line.along] > wall.start[line.along]
+    gaps = []
+    for gap in wall.openings:
+        if forward:
+            gaps.append((line.low + gap.start, line.low + gap.end))
+        else:
+            gaps.append((line.high - gap.end, line.high - gap.start))
+    return sorted(gaps)
+
+
+def wall_stands_at(wall: Wall, u: float) -> bool:
+    """Return whether the wall has studs under a place along its axis."""
+    return line_of(wall).covers(u) and not any(
+        low + TOUCH < u < high - TOUCH for low, high in gaps_of(wall)
+    )
+
+
+def wall_owner(wall: Wall) -> str:
+    """Return the support owner of a wall."""
+    return f"W-{wall.name}"
+
+
+def bearing_under(brief: Brief, x: float, y: float) -> str | None:
+    """Return the owner of a bearing wall that stands under a plan point, or None."""
+    size = brief.footprint
+    outer = {
+        "W-SOUTH": abs(y),
+        "W-NORTH": abs(y - size.width),
+        "W-WEST": abs(x),
+        "W-EAST": abs(x - size.length),
+    }
+    for owner, distance in outer.items():
+        if distance <= TOUCH:
+            return owner
+    for wall in brief.walls:
+        line = line_of(wall)
+        u, v = (x, y) if line.along == 0 else (y, x)
+        if wall.bearing and abs(v - line.at) <= TOUCH and wall_stands_at(wall, u):
+            return wall_owner(wall)
+    return None
+
+
+def stations(length: float, spacing: float) -> np.ndarray:
+    """Return layout stations from 0 at a spacing, the last one at the far end, m.
+
+    A rest shorter than an inch is taken up by the last spacing.
+    """
+    count = int(np.floor((length + 1e-9) / spacing))
+    marks = spacing * np.arange(count + 1)
+    if length - marks[-1] > INCH:
+        marks = np.append(marks, length)
+    marks[-1] = length
+    return marks

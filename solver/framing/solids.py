@@ -1,0 +1,168 @@
+"""The drawn pieces: prisms with plumb, level and square cuts, in place.
+
+Receives a framing; returns geometry alone. The joint lines of the analysis meet on
+lines; the drawn pieces bear on faces, so each is set off its joint line here.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..basis.sections import section
+from ..brief.model import Brief, JoistDirection
+from ..units import INCH
+from .model import Framing, Member, Role
+
+Floats = NDArray[np.float64]
+
+LAP = 4 * INCH  # how far a lapped joist runs past its bearing line
+HEEL = 1.75 * INCH  # from the plate line to the outer end of a joist
+_PLY_GAP = 0.0005  # m, so that plies read as plies
+
+# Corners: 0-3 around the start, 4-7 around the end, outward faces.
+_FACES = (
+    (0, 3, 2, 1),
+    (4, 5, 6, 7),
+    (0, 1, 5, 4),
+    (1, 2, 6, 5),
+    (2, 3, 7, 6),
+    (3, 0, 4, 7),
+)
+
+
+@dataclass(frozen=True, eq=False)
+class Solid:
+    """A drawn piece.
+
+    Attributes:
+        vertices: (8 p, 3) m, world axes, eight for each of p plies; within eight the
+            first four lie around the start.
+        faces: vertex indices of the quads, outward.
+        along: (8 p,) 0 at the start of the joint line, 1 at its end, unclamped.
+    """
+
+    vertices: Floats
+    faces: tuple[tuple[int, int, int, int], ...]
+    along: Floats
+
+
+@dataclass(frozen=True)
+class _Cut:
+    """A cutting plane through a point."""
+
+    point: Floats
+    normal: Floats
+
+
+def solids(brief: Brief, framing: Framing) -> dict[str, Solid]:
+    """Return the drawn piece of every member."""
+    return {key: member_solid(brief, framing, key) for key in framing.members}
+
+
+def member_solid(brief: Brief, framing: Framing, key: str) -> Solid:
+    """Return the drawn piece of one member.
+
+    Args:
+        brief: the brief that the framing was made from.
+        framing: the framing.
+        key: of the member.
+    """
+    member = framing.members[key]
+    if member.role is Role.STRUT:
+        start, end, member = _strut_line(brief, framing, member)
+    else:
+        start, end = framing.ends(key)
+        offset = np.array(member.offset)
+        start, end = start + offset, end + offset
+    cuts = _cuts(brief, framing, member, start, end)
+    made = member.section
+    axis = (end - start) / np.linalg.norm(end - start)
+    up = np.array(member.up) - axis * float(np.dot(member.up, axis))
+    up /= np.linalg.norm(up)
+    side = np.cross(up, axis)
+    blocks = []
+    for ply in range(made.plies):
+        middle = (ply - (made.plies - 1) / 2) * made.breadth
+        half = made.breadth / 2 - (_PLY_GAP if made.plies > 1 else 0.0)
+        corners = [
+            (middle - half, -made.depth / 2),
+            (middle + half, -made.depth / 2),
+            (middle + half, made.depth / 2),
+            (middle - half, made.depth / 2),
+        ]
+        lines = np.array([start + side * s + up * u for s, u in corners])
+        blocks += [_meet(lines, axis, cut) for cut in cuts]
+    vertices = np.concatenate(blocks)
+    along = (vertices - start) @ (end - start) / float((end - start) @ (end - start))
+    faces = tuple(
+        tuple(8 * ply + v for v in face) for ply in range(made.plies) for face in _FACES
+    )
+    return Solid(vertices, faces, along)  # type: ignore[arg-type]
+
+
+def _meet(lines: Floats, axis: Floats, cut: _Cut) -> Floats:
+    """Return where lines along an axis meet a cutting plane."""
+    reach = (cut.point - lines) @ cut.normal / float(axis @ cut.normal)
+    return lines + reach[:, None] * axis
+
+
+def _cuts(
+    brief: Brief, framing: Framing, member: Member, start: Floats, end: Floats
+) -> tuple[_Cut, _Cut]:
+    """Return the two end cuts of a drawn piece."""
+    axis = (end - start) / np.linalg.norm(end - start)
+    square = _Cut(start, axis), _Cut(end, axis)
+    if member.role is Role.RAFTER:
+        plumb = np.array([0.0, 1.0, 0.0])
+        ridge = section(brief.ridge.size, brief.ridge.plies).total_breadth / 2
+        toward = -1.0 if member.slope == "S" else 1.0
+        face = end + np.array([0.0, toward * ridge, 0.0])
+        return _Cut(start, plumb), _Cut(face, plumb)
+    if member.role is Role.STRUT:
+        level = np.array([0.0, 0.0, 1.0])
+        return _Cut(start, level), _Cut(end, level)
+    if member.role is Role.CEILING_JOIST:
+        ends = framing.ends(member.key)
+        outer = [_is_outer(brief, point) for point in ends]
+        past = [HEEL if flag else LAP for flag in outer]
+        return _Cut(start - axis * past[0], axis), _Cut(end + axis * past[1], axis)
+    if member.role in (Role.COLLAR_TIE, Role.RAFTER_TIE):
+        reach = section(brief.rafters.size).depth / 3
+        return _Cut(start - axis * reach, axis), _Cut(end + axis * reach, axis)
+    return square
+
+
+def _is_outer(brief: Brief, point: Floats) -> bool:
+    """Return whether a joist end lies on the outer wall that its line runs into."""
+    joists = brief.ceiling_joists
+    across = joists is None or joists.direction is JoistDirection.ACROSS
+    axis, edge = (1, brief.footprint.width) if across else (0, brief.footprint.length)
+    return bool(min(abs(point[axis]), abs(edge - point[axis])) < INCH)
+
+
+def _strut_line(
+    brief: Brief, framing: Framing, member: Member
+) -> tuple[Floats, Floats, Member]:
+    """Return the drawn line of a strut: from what it stands on to the purlin's edge."""
+    foot, top = (p.copy() for p in framing.ends(member.key))
+    purlin = framing.members[f"P-{member.group}"]
+    foot[2] = carrier_top(brief, framing, member.nodes[0], member.key)
+    top[2] += purlin.offset[2] - purlin.section.depth / 2
+    group = next(g for g in brief.struts if g.purlin == member.group)
+    if group.stiffener and member.section.plies == 1:
+        member = dataclasses.replace(member, section=section(group.size, 2))
+    return foot, top, member
+
+
+def carrier_top(brief: Brief, framing: Framing, node: int, strut: str) -> float:
+    """Return the height of the face that a strut foot stands on, m."""
+    for key, member in framing.members.items():
+        if key == strut or node not in member.nodes:
+            continue
+        if member.role in (Role.CEILING_JOIST, Role.BEAM):
+            return member.offset[2] + member.section.depth / 2
+    return 0.0

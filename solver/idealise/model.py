@@ -1,0 +1,269 @@
+"""The analysis model of a framing: one element per stretch between joints.
+
+Receives framing, load path and member loads; adds no geometry and no load. Members
+without a load path are left out, with their loads, and so is what is drawn only.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..analysis.frame import GROUND, PUSH_ONLY, TWO_SIDED, Frame, Links, LoadSet
+from ..basis.materials import reference_values
+from ..framing.load_path import LoadPath
+from ..framing.model import Framing, Member, Role, SupportKind
+from ..loads.cases import CASES
+from ..loads.member_loads import MemberLoads
+from .sideways import sideways_holds
+
+CONTACT_STIFFNESS = 1e9  # N/m: stiff beside any joist, soft enough for the arithmetic
+_SHEAR_RATIO = 1 / 16  # G/E of solid wood; Wood Handbook table 5-1 gives about this
+
+
+@dataclass(frozen=True)
+class GroundRow:
+    """One force that the ground gives.
+
+    Attributes:
+        owner: support owner, e.g. ``W-spine``.
+        node: where.
+        direction: 0, 1, 2 for x, y, z.
+        link: index of the link to ground, or -1 for a held freedom.
+        member: key of the member that stands there.
+    """
+
+    owner: str
+    node: int
+    direction: int
+    link: int
+    member: str
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Model:
+    """A frame with the way back to members, joints and supports.
+
+    Attributes:
+        frame, loads: what the engine takes.
+        members: (n,) keys, in the order of ``frame.element_member``.
+        stretch: (m,) row of MemberLoads of each element.
+        start: (m,) m, station of each element's i end along its member.
+        ground: every force that the ground can give.
+        contact_links: for each contact, its vertical and its sideways link.
+        contacts: indices into ``framing.contacts`` of the contacts that count.
+    """
+
+    frame: Frame
+    loads: LoadSet
+    members: tuple[str, ...]
+    stretch: NDArray[np.int64]
+    start: NDArray[np.float64]
+    ground: tuple[GroundRow, ...]
+    contacts: tuple[int, ...]
+    contact_links: NDArray[np.int64]
+
+    def rows_of(self, key: str) -> slice:
+        """Return the elements of a member."""
+        row = self.members.index(key)
+        low, high = np.searchsorted(self.frame.element_member, [row, row + 1])
+        return slice(int(low), int(high))
+
+
+def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
+    """Return the analysis model of all members that have a load path."""
+    keep = [
+        n
+        for n, key in enumerate(loads.member)
+        if key not in path.faults and framing.members[key].counted
+    ]
+    keep = [
+        n for n in keep if not _is_idle_plate(framing.members[loads.member[n]], path)
+    ]
+    stretch = np.array(keep, dtype=np.int64)
+    keys = [loads.member[n] for n in keep]
+    members = tuple(dict.fromkeys(keys))
+    row = {key: n for n, key in enumerate(members)}
+    ends = loads.nodes[stretch].reshape(-1, 2)
+    element_member = np.array([row[key] for key in keys], dtype=np.int64)
+    lengths = np.linalg.norm(
+        framing.points[ends[:, 1]] - framing.points[ends[:, 0]], axis=1
+    )
+    used = np.zeros(len(framing.points), dtype=bool)
+    used[ends.ravel()] = True
+    fixed, ground, ground_links = _supports(framing, path, used)
+    contacts = tuple(
+        n
+        for n, c in enumerate(framing.contacts)
+        if used[c.upper_node] and used[c.lower_node] and {c.upper, c.lower} <= set(row)
+    )
+    links, contact_links = _links(framing, contacts, ground_links, row)
+    frame = Frame(
+        xyz=framing.points,
+        fixed=fixed,
+        ends=ends,
+        links=links,
+        element_member=element_member,
+        **_element_arrays(framing, keys, element_member),
+    )
+    load, node_load = _split_axial_loads(
+        frame, loads.load[:, stretch], lengths, len(framing.points)
+    )
+    return Model(
+        frame=frame,
+        loads=LoadSet(tuple(c.value for c in CASES), load, node_load),
+        members=members,
+        stretch=stretch,
+        start=_starts(element_member, lengths),
+        ground=tuple(ground),
+        contacts=contacts,
+        contact_links=contact_links,
+    )
+
+
+def _is_idle_plate(member: Member, path: LoadPath) -> bool:
+    """Return whether a plate has no thrust to hand along: every rafter is tied."""
+    return member.role is Role.PLATE and bool(path.tied.all())
+
+
+def _starts(element_member: NDArray[np.int64], lengths: NDArray) -> NDArray:
+    """Return the station along its member where each element begins, m."""
+    if not len(lengths):
+        return lengths
+    total = np.concatenate([[0.0], np.cumsum(lengths)[:-1]])
+    first = np.searchsorted(element_member, element_member)
+    return total - total[first]
+
+
+def _element_arrays(
+    framing: Framing, keys: list[str], element_member: NDArray[np.int64]
+) -> dict[str, NDArray]:
+    """Return section, stiffness and release arrays of the elements."""
+    per_key: dict[str, tuple[float, ...]] = {}
+    for key in dict.fromkeys(keys):
+        member = framing.members[key]
+        section = member.section
+        E = reference_values(member.species, member.grade, section).E
+        per_key[key] = (
+            section.area, section.I_strong, section.I_weak, section.torsion_constant,
+            E, E * _SHEAR_RATIO, *member.up, member.axial_only, member.acts,
+            member.planar,
+        )  # fmt: skip
+    table = np.array([per_key[key] for key in keys], dtype=float).reshape(-1, 12)
+    planar, axial = table[:, 11].astype(bool), table[:, 9].astype(bool)
+    first = np.ones(len(keys), dtype=bool)
+    first[1:] = element_member[1:] != element_member[:-1]
+    last = np.roll(first, -1)
+    release = np.zeros((len(keys), 12), dtype=bool)
+    release[:, 3] = True  # torsion: nothing in a roof twists a stick on purpose
+    release[first, 4] = release[last, 10] = True
+    release[planar, 5] = release[planar, 11] = True
+    release[first, 5] = release[last, 11] = True
+    release[axial] = False
+    return {
+        "A": table[:, 0], "I_strong": table[:, 1], "I_weak": table[:, 2],
+        "J": table[:, 3], "E": table[:, 4], "G": table[:, 5], "up": table[:, 6:9],
+        "axial_only": axial, "one_sided": table[:, 10].astype(np.int8),
+        "release": release,
+    }  # fmt: skip
+
+
+def _supports(
+    framing: Framing, path: LoadPath, used: NDArray[np.bool_]
+) -> tuple[NDArray[np.bool_], list[GroundRow], list[GroundRow]]:
+    """Return held freedoms, their ground rows, and rows that may lift off.
+
+    Along the ridge every node is held: sheathing and ceiling brace the members that
+    way, and no gravity load path runs along it.
+    """
+    fixed = np.zeros((len(framing.points), 6), dtype=bool)
+    fixed[:, 0] = True
+    rows: list[GroundRow] = []
+    links: list[GroundRow] = []
+
+    def hold(node: int, axis: int, owner: str, member: str) -> None:
+        if not fixed[node, axis]:
+            fixed[node, axis] = True
+            rows.append(GroundRow(owner, node, axis, -1, member))
+
+    for support in framing.supports:
+        if not used[support.node]:
+            continue
+        kind, node = support.kind, support.node
+        if kind is SupportKind.BEARING:
+            links.append(GroundRow(support.owner, node, 2, 0, support.member))
+            continue
+        if kind in (SupportKind.SEAT, SupportKind.FOOT):
+            hold(node, 2, support.owner, support.member)
+        if kind in (SupportKind.SIDEWAYS, SupportKind.FOOT):
+            hold(node, 1, support.owner, support.member)
+    for held in sideways_holds(framing, path, used):
+        hold(held.node, 1, held.owner, held.member)
+    return fixed, rows, links
+
+
+def _links(
+    framing: Framing,
+    contacts: tuple[int, ...],
+    ground_links: list[GroundRow],
+    row: dict[str, int],
+) -> tuple[Links, NDArray[np.int64]]:
+    """Return contact links (vertical, sideways), then links to ground."""
+    i, j, direction, one_sided = [], [], [], []
+    pairs = []
+    propped = _propped_purlins(framing, row)
+    for n in contacts:
+        contact = framing.contacts[n]
+        lift = contact.may_lift and (
+            framing.members[contact.lower].role is not Role.PURLIN
+            or contact.lower in propped
+        )
+        pairs.append((len(i), len(i) + 1))
+        for axis, side in ((2, PUSH_ONLY if lift else TWO_SIDED), (1, TWO_SIDED)):
+            i.append(contact.upper_node)
+            j.append(contact.lower_node)
+            direction.append(np.eye(3)[axis])
+            one_sided.append(side)
+    for ground in ground_links:
+        i.append(ground.node)
+        j.append(GROUND)
+        direction.append(np.eye(3)[2])
+        one_sided.append(PUSH_ONLY)
+    links = Links(
+        np.array(i, dtype=np.int64),
+        np.array(j, dtype=np.int64),
+        np.array(direction, dtype=float).reshape(-1, 3),
+        np.full(len(i), CONTACT_STIFFNESS),
+        np.array(one_sided, dtype=np.int8),
+    )
+    return links, np.array(pairs, dtype=np.int64).reshape(-1, 2)
+
+
+def _propped_purlins(framing: Framing, row: dict[str, int]) -> set[str]:
+    """Return the purlins that at least two struts hold up from below.
+
+    A purlin with fewer would fall, so its nails to the rafters are counted.
+    """
+    count: dict[str, int] = {}
+    for strut in framing.of_role(Role.STRUT):
+        if strut.key in row:
+            count[f"P-{strut.group}"] = count.get(f"P-{strut.group}", 0) + 1
+    return {key for key, n in count.items() if n >= 2}
+
+
+def _split_axial_loads(
+    frame: Frame, load: NDArray, lengths: NDArray, count: int
+) -> tuple[NDArray, NDArray]:
+    """Put the weight of pin-ended pieces on their two ends, half on each."""
+    node_load = np.zeros((len(load), count, 6))
+    axial = frame.axial_only
+    halves = load[:, axial] * (lengths[axial] / 2)[None, :, None]
+    for end in (0, 1):
+        nodes = frame.ends[axial, end]
+        for case in range(len(load)):
+            np.add.at(node_load[case, :, :3], nodes, halves[case])
+    load = load.copy()
+    load[:, axial] = 0.0
+    return load, node_load

@@ -1,0 +1,87 @@
+"""Where each rafter pair and joist line is held against drifting across the ridge.
+
+Walls and the ceiling hold a house sideways; the model needs one hold for each line so
+that thrust must be taken by ties and never by two walls leaning against each other.
+The force in each hold is a result and is reported.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..framing.load_path import LoadPath
+from ..framing.model import Framing, Role, SupportKind
+
+
+@dataclass(frozen=True)
+class Hold:
+    """One sideways hold: node, support owner and member that stands there."""
+
+    node: int
+    owner: str
+    member: str
+
+
+def sideways_holds(
+    framing: Framing, path: LoadPath, used: NDArray[np.bool_]
+) -> list[Hold]:
+    """Return one hold for each line across the ridge, and each beam that needs one.
+
+    A joist line is held at the interior wall nearest the middle of the house, where
+    it bears on one; otherwise at its south plate. Joists along the ridge are held by
+    the ceiling wherever a strut pushes on them. A rafter pair that no tie of its own
+    holds gets none: its thrust must go along the plates to the ties.
+    """
+    holds: dict[float, Hold] = {}
+    leaning = _untied_lines(framing, path)
+    middle = float(np.ptp(framing.points[:, 1])) / 2 if len(framing.points) else 0.0
+    middle += float(framing.points[:, 1].min(initial=0.0))
+    for support in framing.supports:
+        x, y, z = framing.points[support.node]
+        if not used[support.node] or support.kind not in (
+            SupportKind.BEARING,
+            SupportKind.SEAT,
+        ):
+            continue
+        if z != 0.0 or support.owner in ("W-WEST", "W-EAST"):
+            continue
+        if support.owner == "W-NORTH" or framing.members[support.member].role is Role.BEAM:
+            continue
+        line = round(float(x), 6)
+        if line in leaning:
+            continue
+        here = Hold(support.node, support.owner, support.member)
+        known = holds.get(line)
+        if known is None or _rank(framing, here, middle) < _rank(framing, known, middle):
+            holds[line] = here
+    return [*holds.values(), *_along_joists(framing, used)]
+
+
+def _untied_lines(framing: Framing, path: LoadPath) -> set[float]:
+    """Return the places of rafter pairs that push on each other and have no tie."""
+    if framing.of_role(Role.RIDGE_BEAM):
+        return set()
+    return {round(float(x), 6) for x in framing.rafter_stations[~path.tied]}
+
+
+def _rank(framing: Framing, hold: Hold, middle: float) -> float:
+    """Return how far a hold lies from the middle; the south plate comes last."""
+    if hold.owner == "W-SOUTH":
+        return float("inf")
+    return abs(float(framing.points[hold.node][1]) - middle)
+
+
+def _along_joists(framing: Framing, used: NDArray[np.bool_]) -> list[Hold]:
+    """Return holds by the ceiling for joists that run along the ridge."""
+    out = []
+    for member in framing.of_role(Role.CEILING_JOIST):
+        start, end = framing.ends(member.key)
+        if abs(end[0] - start[0]) <= abs(end[1] - start[1]):
+            continue
+        out += [
+            Hold(node, "H-CEILING", member.key) for node in member.nodes if used[node]
+        ]
+    return out

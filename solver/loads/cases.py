@@ -1,0 +1,26 @@
+"""Load cases on the surfaces of the roof and the ceiling.
+
+Pressures in Pa, each on its own surface; what they put on members comes after.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+ROOF_SOUTH, ROOF_NORTH, CEILING = "roof S", "roof N", "ceiling"
+SURFACES = (ROOF_SOUTH, ROOF_NORTH, CEILING)
+
+
+class Case(StrEnum):
+    """Load cases; the names are those of ASCE 7 where it has one."""
+
+    DEAD = "D"
+    ATTIC_LIVE = "L"
+    ROOF_LIVE = "Lr"
+    SNOW = "S"
+    SNOW_SOUTH = "SuS"  # unbalanced, the south slope loaded
+    SNOW_NORTH = "SuN"  # unbalanced, the north slope loaded
+    WIND = "W"
+
+
+CASES = tuple(Case)
