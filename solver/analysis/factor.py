@@ -43,6 +43,8 @@ class Factor:
     @property
     def weakest(self) -> tuple[float, int]:
         """Return the least pivot ratio and the flat freedom that has it."""
+        if not len(self.pivot_ratio):
+            return 1.0, -1
         at = int(np.argmin(self.pivot_ratio))
         return float(self.pivot_ratio[at]), int(self.layout.dof[at])
 

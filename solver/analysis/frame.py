@@ -30,6 +30,9 @@ class FrameError(FieldError):
 class Links:
     """Springs along a direction, between two nodes or a node and the ground.
 
+    Nodes that a link joins stand in one place or on a line along its direction: a
+    force that jumps sideways would leave a couple that nothing balances.
+
     Attributes:
         i: (k,) node that the spring acts on.
         j: (k,) other node, or ``GROUND``.
@@ -179,7 +182,7 @@ def check_frame(frame: Frame) -> None:
     _require("frame.release", np.arange(m), ~shear, "no release of uy or uz")
     lone = frame.axial_only | (frame.one_sided == TWO_SIDED)
     _require("frame.one_sided", np.arange(m), lone, "axial_only elements alone")
-    _check_links(frame.links, n)
+    _check_links(frame.links, n, frame.xyz)
 
 
 def check_loads(frame: Frame, loads: LoadSet, factors: Floats) -> None:
@@ -200,7 +203,7 @@ def check_loads(frame: Frame, loads: LoadSet, factors: Floats) -> None:
     _require_finite("factors", factors)
 
 
-def _check_links(links: Links, n: int) -> None:
+def _check_links(links: Links, n: int, xyz: Floats) -> None:
     """Refuse links to missing nodes, of no direction or of no stiffness."""
     _require_nodes("frame.links.i", links.i, n, 0)
     _require_nodes("frame.links.j", links.j, n, GROUND)
@@ -213,6 +216,11 @@ def _check_links(links: Links, n: int) -> None:
     _require("frame.links.stiffness", links.stiffness, stiff, "above 0")
     apart = links.i != links.j
     _require("frame.links.j", links.j, apart, "a node other than i")
+    gap = np.where(links.j[:, None] == GROUND, 0.0, xyz[links.j] - xyz[links.i])
+    aside = gap - (gap * links.direction).sum(axis=1)[:, None] * links.direction
+    straight = np.abs(aside).max(axis=1, initial=0.0) <= 1e-6
+    allowed = "the direction from node i to node j where they stand apart"
+    _require("frame.links.direction", links.direction, straight, allowed)
 
 
 def _coerce(record: object, name: str, dtype: type) -> None:

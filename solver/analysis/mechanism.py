@@ -21,7 +21,8 @@ from .frame import Bools, Floats, Ints
 from .layout import Layout
 from .ordering import components
 
-_SHIFT = 1e-10
+_SHIFT = 1e-8  # small enough to part motions, large enough to keep eight digits
+_FREE = 1.001  # times the shift: resistance of a free motion, the shift included
 _NULL = 1e-9  # of the stiffness at the node
 _AXES = ("ux", "uy", "uz", "rx", "ry", "rz")
 
@@ -158,7 +159,7 @@ def null_modes(system: System, layout: Layout, state: Bools | None = None) -> Fl
     while True:
         width = min(n, 2 * width)
         modes, value = _iterate(factor, root, random.normal(size=(n, width)))
-        null = value < 3 * _SHIFT
+        null = value < _FREE * _SHIFT
         if not null.all() or width in (n, 512):
             break
     modes = modes[:, null]
@@ -169,7 +170,7 @@ def _iterate(factor: Factor, root: Floats, block: Floats) -> tuple[Floats, Float
     """Return approximate lowest motions and their shifted relative stiffness."""
     basis = np.linalg.qr(block)[0]
     value = np.ones(basis.shape[1])
-    for _ in range(6):
+    for _ in range(8):
         image = root[:, None] * factor.solve(root[:, None] * basis)
         theta, turn = np.linalg.eigh(basis.T @ image)
         value = 1 / np.maximum(theta, 1e-300)

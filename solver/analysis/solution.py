@@ -154,7 +154,7 @@ def solve(
     if layout is not None and layout.fits(layout_key(frame, natural)):
         try:
             result = job.run(layout, first)
-            if result is not None:
+            if isinstance(result, FrameResult):
                 return result
         except SingularPivot:
             pass  # what was idle when the layout was made may not be idle now
@@ -203,24 +203,25 @@ class _Job:
                     raise unstable(system, layout, modes) from error
                 idle.reshape(-1)[more] = True
                 continue
-            if result is None:
-                raise _loaded_idle(self.applied, layout, system.frame)
-            return result
+            if isinstance(result, FrameResult):
+                return result
+            raise _loaded_idle(result)
 
-    def run(self, layout: Layout, start: Bools) -> FrameResult | None:
-        """Solve on a layout; None where a freedom that it drops bears load."""
+    def run(self, layout: Layout, start: Bools) -> FrameResult | Bools:
+        """Solve on a layout, or return (n, 6) dropped freedoms that bear load."""
         system, frame = self.system, self.system.frame
         f = gather(layout, self.applied)
         solved = solve_contact(system, layout, f, start)
         unknown = np.stack([s.u for s in solved], axis=1)
         scale = np.abs(self.applied).max(axis=(1, 2))
         scale = np.where(scale > 0, scale, 1.0)
-        loose = ~frame.fixed
+        loose = ~(layout.free | frame.fixed)
         for _ in range(3):
             result = self._recover(layout, solved, unknown, scale)
-            miss = result.reaction * ~layout.free * loose
-            if np.abs(miss).max(initial=0.0) > RESIDUAL_LIMIT * scale.max():
-                return None
+            miss = np.abs(result.reaction) > RESIDUAL_LIMIT * scale[:, None, None]
+            bears = miss.any(axis=0) & loose
+            if bears.any():
+                return bears
             if result.residual.max(initial=0.0) <= RESIDUAL_GOAL:
                 break
             rest = -gather(layout, result.reaction)
@@ -288,11 +289,10 @@ def _refuse_loose_nodes(system: System, natural: Bools) -> None:
         raise describe(modes)
 
 
-def _loaded_idle(applied: Floats, layout: Layout, frame: Frame) -> UnstableFrameError:
-    """Return the error for freedoms without resistance that bear load."""
-    miss = np.abs(applied).max(axis=0) * ~(layout.free | frame.fixed)
-    node, axis = np.nonzero(miss > RESIDUAL_LIMIT * np.abs(applied).max())
-    modes = np.zeros((len(node), frame.n_nodes, 6))
+def _loaded_idle(miss: Floats) -> UnstableFrameError:
+    """Return the error for (n, 6) dropped freedoms that bear load."""
+    node, axis = np.nonzero(miss)
+    modes = np.zeros((len(node), *miss.shape))
     modes[np.arange(len(node)), node, axis] = 1.0
     return describe(modes)
 
