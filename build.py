@@ -22,36 +22,38 @@ sys.path.insert(0, str(ROOT / "tests"))
 from tooling import extension, suite  # noqa: E402 (the line above finds it)
 from tooling.environment import Environment, make_environment  # noqa: E402
 from tooling.pythons import DEFAULT_LINE, LINES, find_python  # noqa: E402
-from tooling.running import OUT, ProblemError, call_main, environ, say, shown  # noqa: E402
+from tooling.running import OUT, ProblemError, call_main, environ, require, say, shown  # noqa: E402
 
 
 def demo(args: argparse.Namespace) -> str:
     """Frame, solve and picture the example roof."""
-    folder = OUT / "demo"
-    call_main(make_environment(args.bpy, args.python), "addon/cli_demo.py", folder)
-    return f"Done. Look in {shown(folder)}: {listing(folder)}"
+    return picture(args, "addon/cli_demo.py", OUT / "demo")
 
 
 def samples(args: argparse.Namespace) -> str:
     """Write the small .blend files that open without the extension."""
-    folder = ROOT / "blend_samples"
-    call_main(make_environment(args.bpy, args.python), "addon/cli_samples.py", folder)
-    return f"Done. Look in {shown(folder)}: {listing(folder, '*.blend')}"
+    return picture(args, "addon/cli_samples.py", ROOT / "blend_samples")
+
+
+def picture(args: argparse.Namespace, source: str, folder: Path) -> str:
+    """Run the main of one of the add-on's drivers; return where to look."""
+    require(source)
+    call_main(make_environment(args.bpy, args.python), source, folder)
+    return f"Done. Look in {shown(folder)}: {listing(folder)}"
 
 
 def package(args: argparse.Namespace) -> str:
     """Build and validate the installable extension."""
+    require("addon/__init__.py")
     path = extension.build(make_environment(args.bpy, args.python))
     return f"Done. In Blender: Preferences, Get Extensions, Install from Disk: {path}"
 
 
 def bench(args: argparse.Namespace) -> str:
     """Time the solver beside general-purpose libraries on the same model."""
+    script = require("tests/bench/run.py")
     solver_only = not (args.bpy or find_python(list(DEFAULT_LINE), args.python))
     env = make_environment(args.bpy, args.python, solver_only)
-    script = ROOT / "tests" / "bench" / "run.py"
-    if not script.is_file():
-        raise ProblemError(f"This checkout has no {shown(script)}.")
     code = subprocess.call([str(env.python), str(script), *args.rest], env=environ())
     if code:
         raise ProblemError(f"The bench ended with {code}.")
@@ -98,7 +100,7 @@ def window_test(env: Environment, blender: str | None) -> suite.Counts:
     archive = extension.build(env)
     folder = OUT / "window"
     say(f"Window test in {program}")
-    script = str(ROOT / "tests" / "window" / "run_window.py")
+    script = str(require("tests/window/run_window.py"))
     options = ["--blender", program, "--zip", str(archive), "--out", str(folder)]
     code = subprocess.call([str(env.python), script, *options], env=environ())
     say(f"Window test: {'passed' if code == 0 else 'FAILED'}; look in {shown(folder)}")

@@ -62,7 +62,7 @@ def stamp_of(needs: list[str], python: Python, project: str) -> str:
         project: text of pyproject.toml, of which the part before the tools counts.
     """
     install_part = project.split("[tool.pytest")[0]
-    parts = [*needs, python.path, str(python.version), str(ROOT), install_part]
+    parts = [*needs, python.identity, str(ROOT), install_part]
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()
 
 
@@ -118,13 +118,12 @@ def make_environment(
     content = f"Blender {line} as a module" if line else "the solver's tests alone"
     version = "{}.{}".format(*python.version)
     say(f"Making {env.folder.name}, once: Python {version}, {content}")
-    made_by = [python.path, list(python.version)]
-    if old.get("python") != made_by or not env.python.exists():
+    if old.get("python") != python.identity or not env.python.exists():
         shutil.rmtree(env.folder, ignore_errors=True)
         run_logged([python.path, "-m", "venv", str(env.folder)], "venv")
-    record.write_text(json.dumps({"python": made_by}))
+    record.write_text(json.dumps({"python": python.identity}))
     install(env, needs)
-    record.write_text(json.dumps({"python": made_by, "stamp": stamp}))
+    record.write_text(json.dumps({"python": python.identity, "stamp": stamp}))
     say(f"{env.folder.name} is ready")
     return env
 

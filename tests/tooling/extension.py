@@ -51,8 +51,6 @@ def build(env: Environment) -> Path:
     path = ROOT / "dist" / f"loadfall-{version()}.zip"
     path.parent.mkdir(exist_ok=True)
     content = entries()
-    if "addon/__init__.py" not in content:
-        raise ProblemError("This checkout has no addon/__init__.py to package.")
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
         for name, data in content.items():
             info = zipfile.ZipInfo(name, STAMP)

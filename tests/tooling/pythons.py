@@ -38,6 +38,11 @@ class Python(NamedTuple):
     path: str
     version: tuple[int, ...]
 
+    @property
+    def identity(self) -> str:
+        """The program behind its names: python, python3 and python3.11 may be one."""
+        return "{} {}.{}".format(os.path.realpath(self.path), *self.version)
+
 
 def probe(command: list[str]) -> Python | None:
     """Return the Python that ``command`` starts, or None when it cannot be used."""

@@ -50,6 +50,18 @@ def shown(path: Path) -> str:
     return path.relative_to(ROOT).as_posix()
 
 
+def require(source: str) -> Path:
+    """Return the path of one of the project's files.
+
+    Raises:
+        ProblemError: this checkout does not have it.
+    """
+    path = ROOT / source
+    if not path.is_file():
+        raise ProblemError(f"This checkout has no {source}.")
+    return path
+
+
 def environ() -> dict[str, str]:
     """Return the environment variables for what we start."""
     own = {"PYTHONUTF8": "1", "PYTHONUNBUFFERED": "1", "PYTHONNOUSERSITE": "1"}
@@ -123,8 +135,6 @@ def lines_of(process: subprocess.Popen, beat: float = 20) -> Iterator[str | None
 
 def call_main(env: Environment, source: str, folder: Path) -> None:
     """Run ``main(folder, progress)`` of one of the project's files, e.g. addon/x.py."""
-    if not (ROOT / source).is_file():
-        raise ProblemError(f"This checkout has no {source}.")
     folder.mkdir(parents=True, exist_ok=True)
     module = "loadfall." + source[: -len(".py")].replace("/", ".")
     command = [str(env.python), "-c", CALL_MAIN, module, str(folder)]
