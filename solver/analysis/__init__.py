@@ -32,6 +32,22 @@ from .frame import (
     Links,
     LoadSet,
 )
+from .functional import (
+    Force,
+    Functional,
+    link_force,
+    node_displacement,
+    reaction,
+    station_displacement,
+    station_force,
+)
+from .influence import (
+    Influence,
+    SupportGroup,
+    all_supports,
+    influence,
+    reaction_influence,
+)
 from .layout import Layout
 from .mechanism import UnstableFrameError
 from .solution import FrameResult, solve
@@ -42,14 +58,26 @@ __all__ = [
     "PULL_ONLY",
     "PUSH_ONLY",
     "TWO_SIDED",
+    "Force",
     "Frame",
     "FrameError",
     "FrameResult",
+    "Functional",
+    "Influence",
     "Layout",
     "LiftOffError",
     "Links",
     "LoadSet",
     "Stations",
+    "SupportGroup",
     "UnstableFrameError",
+    "all_supports",
+    "influence",
+    "link_force",
+    "node_displacement",
+    "reaction",
+    "reaction_influence",
     "solve",
+    "station_displacement",
+    "station_force",
 ]

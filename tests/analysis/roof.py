@@ -91,7 +91,7 @@ def _loads(frame, kinds):
     q[2, rafter, 2] = -430.0
     q[3, south, 2] = -700.0
     q[3, kinds == "rafter N", 2] = -150.0
-    lift = np.array([0.0, -0.447, 0.894]) * 420.0
+    lift = np.array([0.0, -0.447, 0.894]) * 1100.0
     q[4, south] = lift
     q[4, kinds == "rafter N"] = lift * [1, -1, 1] * 1.4
     return LoadSet(CASES, q, np.zeros((len(CASES), frame.n_nodes, 6)))
