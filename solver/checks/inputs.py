@@ -1,0 +1,188 @@
+"""What the checks are given of members: rows to fill in, and the table they make.
+
+Receives sections, species, grades and bracing; adds reference values and the factors
+that depend on the member alone. Knows no forces.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+
+from ..basis.arrays import Bools, Floats
+from ..basis.materials import Kind, ReferenceValues, reference_values
+from ..basis.nds import adjustment, compression
+from ..basis.pieces import Pieces
+from ..basis.sections import Section, nominal_width
+from ..units import INCH
+
+
+class StationForces(Protocol):
+    """Forces and displacements at stations, as the analysis gives them.
+
+    Attributes:
+        x: (m, K) m from end i of each element; one column lies at each end.
+        N: (ncomb, m, K) N, tension positive.
+        V_strong, M_strong, M_weak: (ncomb, m, K) N and N m; sagging positive.
+        displacement: (ncomb, m, K, 3) m, global.
+    """
+
+    x: Floats
+
+    @property
+    def N(self) -> Floats: ...  # noqa: N802, D102 - the book's symbol
+    @property
+    def V_strong(self) -> Floats: ...  # noqa: N802, D102
+    @property
+    def M_strong(self) -> Floats: ...  # noqa: N802, D102
+    @property
+    def M_weak(self) -> Floats: ...  # noqa: N802, D102
+    @property
+    def displacement(self) -> Floats: ...  # noqa: D102
+
+
+@dataclass(frozen=True, kw_only=True)
+class MemberRow:
+    """One member as the checks need it.
+
+    Attributes:
+        key: stable member key.
+        role: what it is.
+        section: dressed section with plies.
+        species, grade: rows of the lumber tables.
+        length: m, whole length.
+        is_repetitive: three or more at most 24 in apart under a shared cover.
+        unbraced_top: m between supports of the top edge; 0 held throughout (sheathing),
+            inf not known.
+        unbraced_bottom: m, likewise for the bottom edge.
+        le_strong: m, column length that buckles along the depth; 0 held.
+        le_weak: m, column length that buckles across it; 0 held.
+        built_up: stability factor of several plies across them (0.6 nailed).
+        axial_is_primary: a strut or a post: slenderness counts under any compression.
+    """
+
+    key: str
+    role: str
+    section: Section
+    species: str
+    grade: str
+    length: float
+    is_repetitive: bool = False
+    unbraced_top: float = 0.0
+    unbraced_bottom: float = math.inf
+    le_strong: float = 0.0
+    le_weak: float = 0.0
+    built_up: float = compression.NAILED
+    axial_is_primary: bool = False
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class MemberTable(Pieces):
+    """All members, one row each; arrays (n,) of `Pieces` and these.
+
+    Attributes:
+        keys, roles: (n,) text.
+        values: (n,) reference values, with the source of each.
+        axial_is_primary: (n,) see `MemberRow`.
+    """
+
+    keys: tuple[str, ...]
+    roles: tuple[str, ...]
+    values: tuple[ReferenceValues, ...]
+    axial_is_primary: Bools
+
+    def row(self, key: str) -> int:
+        """Return the row of a member key."""
+        return self.keys.index(key)
+
+
+@dataclass(frozen=True)
+class _Stock:
+    """What depends on section, species and grade alone."""
+
+    values: ReferenceValues
+    numbers: tuple[float, ...]
+    by_proportions: bool
+
+
+_STOCK_FIELDS = (
+    "Fb", "Ft", "Fv", "Fc_perp", "Fc", "E", "Emin", "breadth", "depth", "plies",
+    "size_bending", "size_tension", "size_compression", "flat_use", "volume",
+    "column_c", "nominal_ratio",
+)  # fmt: skip
+
+
+def member_table(rows: Sequence[MemberRow]) -> MemberTable:
+    """Return the table of members.
+
+    Source: reference values and size factors as `basis` gives them; nominal depth to
+    breadth for the rules of NDS 2018 4.4.1.
+
+    Args:
+        rows: members, in the order of the analysis.
+
+    Returns:
+        The table.
+
+    Raises:
+        TableError: a species, grade or size that the tables do not hold.
+    """
+    stocks: dict[tuple[Section, str, str], _Stock] = {}
+    found: list[_Stock] = []
+    for row in rows:
+        stock = (row.section, row.species, row.grade)
+        if stock not in stocks:
+            stocks[stock] = _stock(*stock)
+        found.append(stocks[stock])
+    columns = np.array([s.numbers for s in found], dtype=float)
+    columns = columns.reshape(len(rows), len(_STOCK_FIELDS)).T.copy()
+    return MemberTable(
+        keys=tuple(row.key for row in rows),
+        roles=tuple(str(row.role) for row in rows),
+        values=tuple(s.values for s in found),
+        axial_is_primary=np.array([row.axial_is_primary for row in rows], dtype=bool),
+        by_proportions=np.array([s.by_proportions for s in found], dtype=bool),
+        repetitive=_floats(
+            adjustment.repetitive_member_factor(s.values.kind, row.is_repetitive)
+            for s, row in zip(found, rows, strict=True)
+        ),
+        built_up=_floats(r.built_up if r.section.plies > 1 else 1.0 for r in rows),
+        unbraced_top=_floats(row.unbraced_top for row in rows),
+        unbraced_bottom=_floats(row.unbraced_bottom for row in rows),
+        length=_floats(row.length for row in rows),
+        le_strong=_floats(row.le_strong for row in rows),
+        le_weak=_floats(row.le_weak for row in rows),
+        **dict(zip(_STOCK_FIELDS, columns, strict=True)),
+    )
+
+
+def _stock(section: Section, species: str, grade: str) -> _Stock:
+    """Look a section, species and grade up."""
+    v = reference_values(species, grade, section)
+    b, d = section.breadth, section.depth
+    size = adjustment.size_factors(v.kind, v.grade, b, d)
+    volume = adjustment.volume_factor(d, v.depth_exponent)
+    numbers = (
+        v.Fb, v.Ft, v.Fv, v.Fc_perp, v.Fc, v.E, v.Emin, b, d, float(section.plies),
+        size.bending, size.tension, size.compression,
+        adjustment.flat_use_factor(v.kind, v.grade, b, d), float(volume),
+        compression.column_c(v.kind), _nominal_ratio(section, v.kind),
+    )  # fmt: skip
+    return _Stock(v, numbers, v.kind is not Kind.SCL)
+
+
+def _nominal_ratio(section: Section, kind: Kind) -> float:
+    """Return nominal depth over nominal breadth, plies nailed together as one."""
+    if kind in (Kind.SAWN, Kind.SOUTHERN_PINE):
+        thickness = max(1, math.floor(section.breadth / INCH + 0.5 + 1e-6))
+        return nominal_width(section.depth) / (section.plies * thickness)
+    return section.depth / section.total_breadth
+
+
+def _floats(values: object) -> Floats:
+    """Return an iterable of numbers as an array."""
+    return np.fromiter(values, dtype=np.float64)  # type: ignore[call-overload]
