@@ -65,7 +65,8 @@ def test(args: argparse.Namespace) -> str:
     env = make_environment(args.bpy, args.python, args.solver_only)
     others = further_blenders(env.line) if args.all_blenders else {}
     began = time.monotonic()
-    suite.FOLDER.mkdir(parents=True, exist_ok=True)
+    shutil.rmtree(suite.FOLDER, ignore_errors=True)
+    suite.FOLDER.mkdir(parents=True)
     clean = suite.lint(env.python)
     groups = suite.split_groups(env.python, bool(env.line), others, args.rest)
     counts = suite.run_groups(groups)
