@@ -7,6 +7,7 @@ comes from an object of this shape. ``nds`` is the first of them.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from enum import StrEnum
 from typing import Protocol
 
@@ -30,6 +31,28 @@ class Check(StrEnum):
     BEARING = "bearing"
     DEFLECTION_LIVE = "deflection_live"
     DEFLECTION_TOTAL = "deflection_total"
+
+
+class Edge(StrEnum):
+    """Which edge of a bending member is pressed."""
+
+    TOP = "sagging"
+    BOTTOM = "hogging"
+
+
+@dataclass(frozen=True)
+class Factor:
+    """One term of the product that makes a design value.
+
+    Attributes:
+        symbol: as the book writes it.
+        source: name of a `Pieces` array, or of an entry of `Strengths.factors`.
+        words: what it is and where it stands.
+    """
+
+    symbol: str
+    source: str
+    words: str
 
 
 class Basis(Protocol):
@@ -93,6 +116,12 @@ class Basis(Protocol):
         end_distance: Real,
     ) -> Floats:
         """Return the bearing strength, Pa, at an angle between load and grain."""
+        ...
+
+    def product(
+        self, check: Check, edge: Edge, with_volume: bool
+    ) -> tuple[Factor, ...]:
+        """Return the terms whose product is the design value of a check."""
         ...
 
     def creep(self) -> float:

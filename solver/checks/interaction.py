@@ -82,25 +82,39 @@ def _check(run: CheckRun, check: Check, chosen: Bools) -> CheckRows | None:
     governing = rows.combination[chosen]
     peak = part[governing, np.arange(len(governing))]
     index = stresses.segments.index_of(ratio, governing, peak, np.ones(len(peak)))
-    station = np.zeros(len(chosen))
-    station[chosen] = _positions(run, stresses, governing, index)
-    return replace(rows, station=station)
+    station = _scattered(chosen, _positions(run, stresses, governing, index))
+    parts = {
+        name: _scattered(chosen, np.broadcast_to(values, ratio.shape)[governing, index])
+        for name, values in (
+            ("axial", stresses.axial),
+            ("bending", stresses.strong),
+            ("weak", stresses.weak),
+        )
+    }
+    return replace(rows, station=station, stresses=parts)
+
+
+def _scattered(chosen: Bools, part: Floats) -> Floats:
+    """Return values of the chosen members among all, 0 elsewhere."""
+    values = np.zeros(len(chosen))
+    values[chosen] = part
+    return values
 
 
 def _stresses(run: CheckRun, chosen: Bools) -> _Stresses:
     """Return the stresses at the places of the chosen members that may govern."""
-    N, bends_weak = run.N_first, bool(run.weak.any())
-    extremes_do = N is not None and not bends_weak
+    constant, bends_weak = run.N_first, bool(run.weak.any())
+    extremes_do = constant is not None and not bends_weak
     K = 2 if extremes_do else run.segments.K
     segments, elements = run.segments.of_members(chosen, K)
     weak = np.zeros((1, 1))
-    if N is not None and extremes_do:
+    if constant is not None and extremes_do:
         pair = np.stack([run.M_high[:, elements], run.M_low[:, elements]], axis=2)
-        M = pair.reshape(len(pair), -1)
-        N = np.repeat(N[:, elements], 2, axis=1)
+        moment = pair.reshape(len(pair), -1)
+        axial = np.repeat(constant[:, elements], 2, axis=1)
     else:
         columns = np.repeat(elements, K)
-        M, N = run.M[:, columns], run.N[:, columns]
+        moment, axial = run.M[:, columns], run.N[:, columns]
         if bends_weak:
             weak = np.abs(run.weak[:, columns])
     table = run.table
@@ -108,9 +122,9 @@ def _stresses(run: CheckRun, chosen: Bools) -> _Stresses:
         segments,
         chosen,
         elements,
-        M / segments.spread(table.section_modulus[chosen]),
+        moment / segments.spread(table.section_modulus[chosen]),
         weak / segments.spread(table.section_modulus_weak[chosen]),
-        N / segments.spread(table.area[chosen]),
+        axial / segments.spread(table.area[chosen]),
     )
 
 

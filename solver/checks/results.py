@@ -6,7 +6,7 @@ Arrays only; words are made elsewhere.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,6 +35,8 @@ class CheckRows:
         station: (n,) m from the start of the member, where it governs.
         demand: (n,) in the governing combination and station.
         capacity: (n,) likewise.
+        stresses: (n,) Pa each, what meets at the station of a combined check: ``axial``
+            (tension positive), ``bending`` (sagging positive) and ``weak``.
     """
 
     check: Check
@@ -46,6 +48,7 @@ class CheckRows:
     station: Floats
     demand: Floats
     capacity: Floats
+    stresses: Mapping[str, Floats] = field(default_factory=dict[str, Floats])
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

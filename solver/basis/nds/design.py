@@ -10,8 +10,9 @@ import numpy as np
 from ..arrays import Floats, Real, floats
 from ..load_duration import load_duration_factor
 from ..pieces import Pieces, Strengths
-from ..protocol import Check
+from ..protocol import Check, Edge, Factor
 from . import bearing, bending, combined, compression, creep, shear
+from .record import factors_of
 
 _CLAUSES = {
     Check.BENDING: "NDS 2018 3.3",
@@ -94,6 +95,10 @@ class NationalDesignSpecification:
                 "C_r": pieces.repetitive[None],
                 "C_V": volume[None],
                 "C_L (sagging)": sag.factor,
+                "C_L C_V (sagging)": _with_volume(sag.factor, volume),
+                "C_L C_V (hogging)": _with_volume(hog.factor, volume),
+                "R_B (sagging)": sag.slenderness[None],
+                "R_B (hogging)": hog.slenderness[None],
                 "C_L (hogging)": hog.factor,
                 "le (sagging)": sag.le[None],
                 "le (hogging)": hog.le[None],
@@ -146,6 +151,12 @@ class NationalDesignSpecification:
         """Return the bearing design value, NDS 2018 3.10.3 with C_b of 3.10.4, Pa."""
         C_b = bearing.bearing_area_factor(length, end_distance)
         return bearing.bearing_at_angle(along, across * C_b, angle)
+
+    def product(
+        self, check: Check, edge: Edge, with_volume: bool
+    ) -> tuple[Factor, ...]:
+        """Return the terms of a design value, NDS 2018 Tables 4.3.1 and 8.3.1."""
+        return factors_of(check, edge, with_volume)
 
     def creep(self) -> float:
         """Return K_cr of seasoned lumber in dry use, NDS 2018 3.5.2."""
