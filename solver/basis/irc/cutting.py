@@ -94,7 +94,8 @@ def hole(diameter: float, edge_distance: float, member_depth: float) -> RuleResu
     """
     small = diameter <= member_depth / 3 + 1e-9
     clear = edge_distance >= _HOLE_CLEAR - 1e-9
-    shown = f"{show_small_length(diameter)}, {show_small_length(edge_distance)} from an edge"
+    place = f"{show_small_length(edge_distance)} from an edge"
+    shown = f"{show_small_length(diameter)}, {place}"
     return is_so(
         CUTTING, "hole", small and clear,
         (shown, f"at most {show_small_length(member_depth / 3)} (d/3), 2 in clear"),
