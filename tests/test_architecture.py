@@ -31,6 +31,7 @@ STAGES = (
     "checks",
     "hand",
     "audit",
+    "verdict",
     "trace",
     "remedy",
     "solve",
@@ -130,8 +131,9 @@ def upward_imports(source: Source) -> list[str]:
     stage = stage_of(source.path)
     if stage == "__init__":
         return []
-    above = ("errors", "units", stage) if stage in ALONE else STAGES
-    above = above[: above.index(stage) + 1] if stage not in ALONE else above
+    above = STAGES[: STAGES.index(stage) + 1]
+    if stage in ALONE:
+        above = ("errors", "units", stage)
     found = []
     for line, target in source.relative():
         inside = target[:1] == ("solver",) and len(target) > 1

@@ -155,7 +155,8 @@ def finished(group: Group, code: int) -> Counts:
     if counts.failed or counts.broken:
         at = re.search(r"^=+ (FAILURES|ERRORS) =+$", text, re.MULTILINE)
         print(text[at.start() if at else -4000 :])
-    say(f"{group.name}: {text.splitlines()[-1] if text else 'no output'}")
+    closing = re.findall(r"^=* ?(\S.*) in [\d.]+s\b.*$", text, re.MULTILINE)
+    say(f"{group.name}: {closing[-1] if closing else 'no closing line'}")
     return counts
 
 
