@@ -29,7 +29,7 @@ class Kind:
     schema: Mapping[str, object]
 
 
-def stated(kind: Kind, default: Any = REQUIRED) -> Any:
+def stated(kind: Kind, default: object = REQUIRED) -> Any:  # noqa: ANN401 - a field
     """Return a dataclass field of a kind, required unless it has a default."""
     return dataclasses.field(default=default, metadata={"kind": kind})
 
@@ -67,7 +67,8 @@ def quantity(
     Args:
         kind: what it measures.
         description: for the schema.
-        low, high: inclusive bounds, SI.
+        low: least value, SI.
+        high: largest value, SI.
         above: exclusive lower bound, SI.
     """
 
@@ -111,7 +112,7 @@ def _bounds(kind: Quantity, low: float, high: float, above: float | None) -> str
     return " ".join([words[0], " and ".join(words[1:])]).strip()
 
 
-def length(description: str, **bounds: Any) -> Kind:
+def length(description: str, **bounds: float) -> Kind:
     """Return the kind of a length."""
     bounds.setdefault("high", 1000 * FOOT)
     bounds.setdefault("low", -1000 * FOOT)
@@ -250,7 +251,7 @@ def many(kind: Kind, description: str, most: int = 500) -> Kind:
     )
 
 
-def read_record(cls: type, data: object, field: str = "") -> Any:
+def read_record(cls: type, data: object, field: str = "") -> Any:  # noqa: ANN401
     """Return a record of a dataclass of stated fields.
 
     Args:
@@ -290,7 +291,7 @@ def _field_words(name: object, known: Mapping[str, object]) -> str:
     return "no field of this name" + hint + "; fields here: " + ", ".join(known)
 
 
-def write_record(value: Any) -> dict[str, object]:
+def write_record(value: object) -> dict[str, object]:
     """Return the stated form of a record; fields at their default are kept."""
     out: dict[str, object] = {}
     for spec in dataclasses.fields(value):
@@ -324,5 +325,3 @@ def record_schema(cls: type) -> dict[str, object]:
     if required:
         schema["required"] = required
     return schema
-
-

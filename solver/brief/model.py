@@ -448,12 +448,12 @@ class Brief:
     )
     collar_ties: Ties | None = stated(f.record(Ties, "ties near the ridge"), None)
     rafter_ties: Ties | None = stated(f.record(Ties, "ties low in the attic"), None)
-    heel_joint: HeelJoint = stated(f.record(HeelJoint, "nails at the heel"), HeelJoint())
+    heel_joint: HeelJoint = stated(
+        f.record(HeelJoint, "nails at the heel"), HeelJoint()
+    )
     loads: Loads = stated(f.record(Loads, "loads"), Loads())
     checks: Checks = stated(f.record(Checks, "choices of the checks"), Checks())
     overrides: tuple[Override, ...] = stated(
         f.many(f.record(Override, "a change of one member"), "changes by member key"),
         (),
     )
-
-

@@ -145,7 +145,9 @@ def _check_walls(brief: Brief) -> None:
     for k, wall in enumerate(brief.walls):
         field = f"walls[{k}]"
         if wall.name.upper() in {"SOUTH", "NORTH", "EAST", "WEST"}:
-            raise BriefError(f"{field}.name", wall.name, "not the name of an outer wall")
+            raise BriefError(
+                f"{field}.name", wall.name, "not the name of an outer wall"
+            )
         length = _check_line(brief, wall, field)
         last = 0.0
         for n, gap in enumerate(sorted(wall.openings, key=lambda o: o.start)):

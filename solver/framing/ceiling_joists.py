@@ -7,6 +7,7 @@ has a gap and no beam stands in it, the joist ends are loose ends.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from ..basis.sections import section
 from ..brief.model import JoistDirection, OverWalls
@@ -69,9 +70,9 @@ def _crossings(draft: Draft, mark: float, span: float, axis: int) -> list[Crossi
     for beam in draft.brief.beams:
         line, key = line_of(beam), beam_key(beam.name)
         inside = TOUCH < line.at < span - TOUCH
-        if line.along != axis and beam.carries_joists and line.covers(mark) and inside:
-            if draft.has(key):
-                found.append(Crossing(line.at, None, key, beam.name))
+        carries = beam.carries_joists and line.along != axis and draft.has(key)
+        if carries and inside and line.covers(mark):
+            found.append(Crossing(line.at, None, key, beam.name))
     for wall in draft.brief.walls:
         line = line_of(wall)
         inside = TOUCH < line.at < span - TOUCH
@@ -97,7 +98,7 @@ def _add_line(draft: Draft, k: int, mark: float, span: float, axis: int) -> None
         return (mark, u, 0.0) if axis == 1 else (u, mark, 0.0)
 
     made = section(joists.size)
-    for bay, (low, high) in enumerate(zip(cuts[:-1], cuts[1:], strict=True), start=1):
+    for bay, (low, high) in enumerate(pairwise(cuts), start=1):
         aside = made.breadth * (1 if bay % 2 else 2)
         draft.add(
             joist_key(k, bay),

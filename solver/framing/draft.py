@@ -73,10 +73,13 @@ class Draft:
         """Add a member between two points; return False if an override removes it.
 
         Args:
-            key, role: see Member.
-            start, end: points of its joint line.
+            key: see Member.
+            role: see Member.
+            start: first point of its joint line.
+            end: last point of it.
             stock: size, species, grade and plies.
-            layer, end_layer: layers of its two end nodes.
+            layer: layer of its nodes.
+            end_layer: layer of its end node, where it is another.
             plies: instead of the stock's.
             rest: further fields of Member.
         """
@@ -118,9 +121,7 @@ class Draft:
         draft.stations[station] = node
         return node
 
-    def contact(
-        self, upper: str, lower: str, upper_node: int, lower_node: int
-    ) -> None:
+    def contact(self, upper: str, lower: str, upper_node: int, lower_node: int) -> None:
         """State that one member rests on another."""
         if upper_node != lower_node:
             self.contacts.append(
@@ -137,9 +138,7 @@ class Draft:
         for known in self.supports:
             if known.node == node and known.kind is kind:
                 return
-        self.supports.append(
-            Support(node=node, kind=kind, owner=owner, member=member)
-        )
+        self.supports.append(Support(node=node, kind=kind, owner=owner, member=member))
 
     def loose(self, member: str, point: Iterable[float], reason: str) -> None:
         """State that an end of a member stands on nothing."""

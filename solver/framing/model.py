@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -60,7 +61,8 @@ class Member:
         station: number of its station along the ridge (rafters, joists, ties).
         offset: from the joint line to the middle of the drawn piece, m.
         counted: False for pieces that are drawn but carry nothing by design.
-        group: name of the brief's entry that it comes from.
+        group: name of the brief's entry that it comes from (for a strut, its purlin).
+        part: number of a strut's group in the brief.
     """
 
     key: str
@@ -78,6 +80,7 @@ class Member:
     offset: Point = (0.0, 0.0, 0.0)
     counted: bool = True
     group: str | None = None
+    part: int | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -140,7 +143,7 @@ class Framing:
         rafter_stations, joist_stations: positions along the ridge (or across, for
             joists that run along it), m.
         dropped_overrides: keys of overrides that no member has.
-        owners: drawn place of each support owner: key to the plan line or point.
+        removed: keys of members that overrides took out.
     """
 
     points: NDArray[np.float64]
@@ -162,6 +165,15 @@ class Framing:
         """Return the length of a member's joint line, m."""
         start, end = self.ends(key)
         return float(np.linalg.norm(end - start))
+
+    @cached_property
+    def by_node(self) -> Mapping[int, tuple[str, ...]]:
+        """The members on each node, in order."""
+        found: dict[int, list[str]] = {}
+        for key, member in self.members.items():
+            for node in member.nodes:
+                found.setdefault(node, []).append(key)
+        return {node: tuple(keys) for node, keys in found.items()}
 
     def of_role(self, *roles: Role) -> list[Member]:
         """Return the members of some roles, in order."""

@@ -38,7 +38,9 @@ class Line:
 
 def line_of(item: Wall | Beam) -> Line:
     """Return the plan line of a wall or a beam."""
-    along = 0 if abs(item.end[0] - item.start[0]) > abs(item.end[1] - item.start[1]) else 1
+    along = (
+        0 if abs(item.end[0] - item.start[0]) > abs(item.end[1] - item.start[1]) else 1
+    )
     low, high = sorted((item.start[along], item.end[along]))
     return Line(along, item.start[1 - along], low, high)
 

@@ -16,6 +16,7 @@ from ..basis.sections import section
 from ..brief.model import Brief, JoistDirection
 from ..units import INCH
 from .model import Framing, Member, Role
+from .struts import strut_group
 
 Floats = NDArray[np.float64]
 
@@ -152,7 +153,7 @@ def _strut_line(
     purlin = framing.members[f"P-{member.group}"]
     foot[2] = carrier_top(brief, framing, member.nodes[0], member.key)
     top[2] += purlin.offset[2] - purlin.section.depth / 2
-    group = next(g for g in brief.struts if g.purlin == member.group)
+    group = strut_group(brief, member)
     if group.stiffener and member.section.plies == 1:
         member = dataclasses.replace(member, section=section(group.size, 2))
     return foot, top, member

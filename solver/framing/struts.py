@@ -15,7 +15,7 @@ from .beams import BEAM_LAYER, beam_key
 from .ceiling_joists import joist_key
 from .common_rafters import roof_point
 from .draft import MAIN, Draft
-from .model import Point, Role, SupportKind
+from .model import Member, Point, Role, SupportKind
 from .plan import line_of, wall_owner, wall_stands_at
 from .purlins import PURLIN_LAYER, purlin_drop, purlin_key, purlin_side
 
@@ -46,6 +46,12 @@ def strut_key(purlin: str, number: int) -> str:
     return f"ST-{purlin}-{number:02d}"
 
 
+def strut_group(brief: Brief, strut: Member) -> Struts:
+    """Return the group of the brief that a strut comes from."""
+    assert strut.part is not None
+    return brief.struts[strut.part]
+
+
 def strut_places(brief: Brief, group: Struts, purlin: Purlin) -> np.ndarray:
     """Return where the struts of a group stand along the ridge, m."""
     low = purlin.start or 0.0
@@ -61,18 +67,18 @@ def add_struts(draft: Draft) -> None:
     for purlin in draft.brief.purlins:
         if not draft.has(purlin_key(purlin.name)):
             continue
-        places: list[tuple[float, Struts, Foot]] = []
-        for group in draft.brief.struts:
+        places: list[tuple[float, int, Foot]] = []
+        for part, group in enumerate(draft.brief.struts):
             if group.purlin != purlin.name:
                 continue
             for x in strut_places(draft.brief, group, purlin):
                 foot = _foot(draft, group, purlin, float(x))
                 top = _top_place(draft, group, foot, float(x))
                 if all(abs(top - p[0]) > 1e-6 for p in places):
-                    places.append((top, group, foot))
+                    places.append((top, part, foot))
         places.sort(key=lambda place: place[0])
-        for number, (x, group, foot) in enumerate(places, start=1):
-            _add_strut(draft, strut_key(purlin.name, number), purlin, group, x, foot)
+        for number, (x, part, foot) in enumerate(places, start=1):
+            _add_strut(draft, strut_key(purlin.name, number), purlin, part, x, foot)
     _add_plies_under_struts(draft)
 
 
@@ -112,7 +118,10 @@ def _foot(draft: Draft, group: Struts, purlin: Purlin, x: float) -> Foot:
         beam = next(b for b in brief.beams if b.name == stated.name)
         point, u = _nearest(line_of(beam), x, own)
         key, fault = beam_key(beam.name), None
-        if not draft.has(key) or abs(u - (x if line_of(beam).along == 0 else own)) > 1e-6:
+        if (
+            not draft.has(key)
+            or abs(u - (x if line_of(beam).along == 0 else own)) > 1e-6
+        ):
             fault = f"beam {beam.name} does not reach under it"
         return Foot(point, BEAM_LAYER, carrier=key, fault=fault)
     post = next(p for p in brief.posts if p.name == stated.name)
@@ -151,10 +160,11 @@ def _foot_on_joist(draft: Draft, x: float, y: float) -> Foot:
 
 
 def _add_strut(
-    draft: Draft, key: str, purlin: Purlin, group: Struts, x: float, foot: Foot
+    draft: Draft, key: str, purlin: Purlin, part: int, x: float, foot: Foot
 ) -> None:
     """Add one strut, its joint with the purlin and its foot."""
     brief = draft.brief
+    group = brief.struts[part]
     side = purlin_side(purlin)
     top = roof_point(brief, side, x, purlin_plan(brief, purlin))
     added = draft.add(
@@ -171,6 +181,7 @@ def _add_strut(
         slope=side,
         offset=(0.0, 0.0, purlin_drop(brief, purlin)),
         group=purlin.name,
+        part=part,
     )
     if not added:
         return

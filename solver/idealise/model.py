@@ -6,7 +6,7 @@ without a load path are left out, with their loads, and so is what is drawn only
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -117,7 +117,13 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
         members=members,
         stretch=stretch,
         start=_starts(element_member, lengths),
-        ground=tuple(ground),
+        ground=(
+            *ground,
+            *(
+                replace(row, link=2 * len(contacts) + n)
+                for n, row in enumerate(ground_links)
+            ),
+        ),
         contacts=contacts,
         contact_links=contact_links,
     )

@@ -40,7 +40,7 @@ def sideways_holds(
     middle = float(np.ptp(framing.points[:, 1])) / 2 if len(framing.points) else 0.0
     middle += float(framing.points[:, 1].min(initial=0.0))
     for support in framing.supports:
-        x, y, z = framing.points[support.node]
+        x, _, z = framing.points[support.node]
         if not used[support.node] or support.kind not in (
             SupportKind.BEARING,
             SupportKind.SEAT,
@@ -48,14 +48,19 @@ def sideways_holds(
             continue
         if z != 0.0 or support.owner in ("W-WEST", "W-EAST"):
             continue
-        if support.owner == "W-NORTH" or framing.members[support.member].role is Role.BEAM:
+        if (
+            support.owner == "W-NORTH"
+            or framing.members[support.member].role is Role.BEAM
+        ):
             continue
         line = round(float(x), 6)
         if line in leaning:
             continue
         here = Hold(support.node, support.owner, support.member)
         known = holds.get(line)
-        if known is None or _rank(framing, here, middle) < _rank(framing, known, middle):
+        if known is None or _rank(framing, here, middle) < _rank(
+            framing, known, middle
+        ):
             holds[line] = here
     return [*holds.values(), *_along_joists(framing, used)]
 

@@ -49,8 +49,8 @@ def tributary_widths(marks: Floats, low: float, high: float) -> Floats:
 
     Args:
         marks: (k,) sorted places of the members.
-        low, high: edges of the surface; what lies between an edge and the first
-            member goes to that member.
+        low: edge of the surface; what lies before the first member goes to it.
+        high: its other edge, likewise.
 
     Returns:
         (k,) widths that add to ``high - low``.

@@ -1,0 +1,126 @@
+"""The command line: run a brief, print its schema, print an example.
+
+Over-limit is a result and ends with 0; bad input ends with 2 and one clear error.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+
+from .brief import example_text, load_brief, schema
+from .errors import SolverError
+from .report import results
+from .report.cautions import CAUTION
+from .report.html import report_html
+from .solve import Solution, solve
+
+OK, BAD_INPUT, OVER_RATIO = 0, 2, 3
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run the command line; return its exit status."""
+    parsed = _parser().parse_args(arguments)
+    try:
+        return parsed.run(parsed)
+    except SolverError as error:
+        sys.stderr.write(f"loadfall: {error}\n")
+        return BAD_INPUT
+    except OSError as error:
+        sys.stderr.write(f"loadfall: {error.filename}: {error.strerror}.\n")
+        return BAD_INPUT
+
+
+def _parser() -> argparse.ArgumentParser:
+    """Return the parser of all commands."""
+    parser = argparse.ArgumentParser(
+        prog="loadfall",
+        description="Where a stick-framed roof's load falls, and what can carry it.",
+        epilog=CAUTION,
+    )
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+    run = commands.add_parser("run", help="solve a brief; write results and report")
+    run.add_argument("brief", metavar="BRIEF.json", help="the brief")
+    run.add_argument("--out", metavar="DIR", default="out", help="folder to write to")
+    run.add_argument(
+        "--fail-over", metavar="RATIO", type=_ratio, default=None,
+        help="end with 3 where any use is over this ratio, or a load path is missing",
+    )  # fmt: skip
+    run.set_defaults(run=_run)
+    commands.add_parser("schema", help="print the JSON Schema of a brief").set_defaults(
+        run=_schema
+    )
+    commands.add_parser("example", help="print an example brief").set_defaults(
+        run=_example
+    )
+    return parser
+
+
+def _ratio(text: str) -> float:
+    """Return a ratio above 0."""
+    value = float(text)
+    if not 0 < value < float("inf"):
+        raise argparse.ArgumentTypeError("a number above 0")
+    return value
+
+
+def _run(parsed: argparse.Namespace) -> int:
+    """Solve a brief and write results.json and report.html."""
+    solution = solve(load_brief(parsed.brief))
+    out = Path(parsed.out)
+    out.mkdir(parents=True, exist_ok=True)
+    content = json.dumps(results(solution), indent=1, allow_nan=False)
+    page = report_html(solution)
+    (out / "results.json").write_text(content + "\n", encoding="utf-8")
+    (out / "report.html").write_text(page, encoding="utf-8")
+    for line in summary(solution):
+        sys.stdout.write(line + "\n")
+    sys.stdout.write(f"Written: {out / 'results.json'} and {out / 'report.html'}\n")
+    if parsed.fail_over is not None and _fails(solution, parsed.fail_over):
+        return OVER_RATIO
+    return OK
+
+
+def _fails(solution: Solution, ratio: float) -> bool:
+    """Return whether any use is over a ratio, or any load path is missing."""
+    worst = solution.worst
+    over = worst is not None and (worst.utilisation or 0.0) > ratio
+    return over or bool(solution.path.faults) or bool(solution.refusal)
+
+
+def summary(solution: Solution) -> list[str]:
+    """Return the result in a few lines, worst first."""
+    lines = [f"{solution.brief.name}: {solution.overall.value}."]
+    if solution.refusal:
+        lines.append(solution.refusal)
+    shown = 0
+    for finding in solution.findings:
+        if finding.kind.value == "no load path" and shown < 5:
+            lines.append(f"No load path: {finding.words}")
+            shown += 1
+    worst = solution.worst
+    if worst is not None and worst.utilisation is not None:
+        lines.append(
+            f"Worst member {worst.key}: {worst.utilisation:.2f} x its limit "
+            f"({worst.governing_check.replace('_', ' ')}, {worst.combination})."
+        )
+    lines.append(CAUTION)
+    return lines
+
+
+def _schema(_: argparse.Namespace) -> int:
+    """Print the JSON Schema of a brief."""
+    sys.stdout.write(json.dumps(schema(), indent=2) + "\n")
+    return OK
+
+
+def _example(_: argparse.Namespace) -> int:
+    """Print an example brief."""
+    sys.stdout.write(example_text())
+    return OK
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,79 @@
+"""Where each member is held, and the spans between.
+
+Connectivity alone: a purlin counts as a hold of a rafter whether it is stiff or not,
+which is why a rafter's whole length from plate to ridge is a span of its own as well.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from .model import Framing, Member, Role
+
+
+@dataclass(frozen=True)
+class Span:
+    """A stretch of a member between two holds.
+
+    Attributes:
+        member: key.
+        start, end: m from the member's start.
+        whole: True for a rafter's length over its purlins.
+    """
+
+    member: str
+    start: float
+    end: float
+    whole: bool = False
+
+    @property
+    def length(self) -> float:
+        """Length, m."""
+        return self.end - self.start
+
+
+def spans(framing: Framing) -> dict[str, list[Span]]:
+    """Return the spans of every member that bends, in order; the whole one last."""
+    held: dict[str, set[int]] = {}
+    ground = {support.node for support in framing.supports}
+    for contact in framing.contacts:
+        held.setdefault(contact.upper, set()).add(contact.upper_node)
+    props = {
+        m.nodes[-1] if m.role is Role.STRUT else m.nodes[0]
+        for m in framing.of_role(Role.STRUT, Role.POST)
+    }
+    out = {}
+    for key, member in framing.members.items():
+        if member.axial_only or not member.counted:
+            continue
+        nodes = _holds(member, held.get(key, set()), ground, props)
+        places = sorted(_place(framing, member, node) for node in nodes)
+        found = [Span(key, a, b) for a, b in pairwise(places) if b - a > 1e-6]
+        if member.role is Role.RAFTER and len(found) > 1:
+            found.append(Span(key, places[0], places[-1], whole=True))
+        out[key] = found
+    return out
+
+
+def _holds(
+    member: Member, upper: set[int], ground: set[int], props: set[int]
+) -> set[int]:
+    """Return the nodes that hold a member from below or at its ends."""
+    own = set(member.nodes)
+    holds = (own & ground) | (own & upper)
+    if member.role is Role.RAFTER:
+        holds.add(member.nodes[-1])
+    elif member.role is Role.CEILING_JOIST:
+        holds |= {member.nodes[0], member.nodes[-1]}
+    elif member.role in (Role.PURLIN, Role.BEAM, Role.RIDGE_BEAM):
+        holds |= own & props
+    return holds
+
+
+def _place(framing: Framing, member: Member, node: int) -> float:
+    """Return the station of a node along a member, m."""
+    offset = framing.points[node] - framing.points[member.nodes[0]]
+    return float(np.linalg.norm(offset))

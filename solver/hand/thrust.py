@@ -1,0 +1,99 @@
+"""Thrust at the plates by hand, the tie that holds it and its nails."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..basis.materials import reference_values
+from ..basis.nds.nail_joints import adjusted_lateral_value, nails_needed
+from ..basis.nds.nails import lateral_value, nail
+from ..basis.sections import section
+from ..brief.model import Brief
+from ..framing.common_rafters import PLATE
+from ..framing.model import Framing, Role
+from .model import HandThrust
+from .strength import bending_strength
+
+Floats = NDArray[np.float64]
+
+
+def hand_thrust(
+    brief: Brief, framing: Framing, line_load: Floats, C_D: Floats
+) -> HandThrust:
+    """Return the thrust of a rafter pair and what holds it.
+
+    Statics of three hinges: the tie at height e takes ``w W^2 / (8 (h - e))`` and the
+    rafter bends by ``w W x / 2 - w x^2 / 2`` at the tie, x from the plate, because the
+    wall gives no push. With purlins braced to walls the thrust is less in part; the
+    hand method leaves that to the frame analysis.
+
+    Args:
+        brief: the brief.
+        framing: says which tie there is.
+        line_load: (c,) N/m on plan of one rafter.
+        C_D: (c,) load duration factors.
+    """
+    width, pitch = brief.footprint.width, brief.roof.pitch
+    rise = width / 2 * pitch
+    joists = any(
+        abs(framing.ends(m.key)[1][1] - framing.ends(m.key)[0][1]) > 0.1
+        for m in framing.of_role(Role.CEILING_JOIST)
+    )
+    ratio, spacing = 0.0, brief.rafters.spacing
+    if not joists and brief.rafter_ties is not None:
+        ratio = brief.rafter_ties.height_ratio
+        step = max(1, math.floor(brief.rafter_ties.spacing / spacing + 1e-6))
+        spacing = step * spacing
+    height = ratio * rise
+    pair = line_load * width**2 / (8 * (rise - height))
+    force = pair * spacing / brief.rafters.spacing
+    place = ratio * width / 2
+    moment = (
+        line_load * place * (width - place) / 2 if ratio else np.zeros_like(line_load)
+    )
+    stock = brief.rafters
+    made = section(stock.size, stock.plies)
+    strength = bending_strength(
+        stock.species, stock.grade, made, C_D, stock.spacing <= 0.6097
+    )
+    values = _nail_value(brief)
+    each = np.array([adjusted_lateral_value(values, float(c)) for c in C_D])
+    needed = max(
+        nails_needed(float(f), float(z)) for f, z in zip(force, each, strict=True)
+    )
+    at_plate = line_load * width**2 / (8 * rise) / brief.rafters.spacing
+    span = brief.checks.cross_wall_spacing or brief.footprint.length
+    plate = section(PLATE.size, PLATE.plies)
+    bent = at_plate * span**2 / 8
+    plate_strength = bending_strength(PLATE.species, PLATE.grade, plate, C_D, False)
+    return HandThrust(
+        line_load=line_load,
+        tie_height=height,
+        tie_force=force,
+        raised_tie_factor=rise / (rise - height),
+        thrust=at_plate,
+        rafter_moment_at_tie=moment,
+        utilisation_at_tie=moment / (strength * made.section_modulus),
+        nail=brief.heel_joint.nail,
+        nail_value=each,
+        nails_needed=needed,
+        plate_span=span,
+        plate_moment=bent,
+        plate_utilisation=bent / (plate_strength * plate.section_modulus),
+    )
+
+
+def _nail_value(brief: Brief) -> float:
+    """Return Z of one heel nail through the tie into the rafter, N."""
+    tie = brief.ceiling_joists or brief.rafter_ties or brief.rafters
+    rafter = section(brief.rafters.size)
+    side = section(tie.size)
+    G_main = reference_values(brief.rafters.species, brief.rafters.grade, rafter).G
+    G_side = reference_values(tie.species, tie.grade, side).G
+    found = lateral_value(
+        nail(brief.heel_joint.nail), side.breadth, rafter.breadth, G_side, G_main
+    )
+    return found.Z

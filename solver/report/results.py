@@ -1,0 +1,395 @@
+"""results.json: all that is known of a solved roof, under stable keys.
+
+Reads a Solution and computes nothing of its own. Numbers are in the units that the key
+``units`` names, whatever units the brief uses. The keys are described in
+``docs/results.md``.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from ..brief import write_record
+from ..hand.model import HandResult
+from ..solve import Solution
+from ..units import (
+    FOOT,
+    INCH,
+    PLF,
+    POUND,
+    POUND_FOOT,
+    PSF,
+)
+from ..verdict.model import MemberResult
+from .cautions import CAUTIONS, NOT_CHECKED
+
+RESULTS_VERSION = 1
+
+
+def results(solution: Solution) -> dict[str, Any]:
+    """Return the JSON-ready results of a roof."""
+    brief = solution.brief
+    out: dict[str, Any] = {
+        "results_version": RESULTS_VERSION,
+        "units": {
+            "length": "ft", "sag": "in", "force": "lb", "moment": "lb-ft",
+            "pressure": "psf", "line_load": "plf", "angle": "deg",
+        },
+        "name": brief.name,
+        "basis": _basis(solution),
+        "overall": solution.overall.value,
+        "refusal": solution.refusal,
+        "worst_member": solution.worst.key if solution.worst else None,
+        "worst_utilisation": _number(solution.worst.utilisation)
+        if solution.worst
+        else None,
+        "combinations": [
+            {"name": n, "C_D": float(c), "clause": w}
+            for n, c, w in zip(
+                solution.combinations.names,
+                solution.combinations.C_D,
+                solution.combinations.clauses,
+                strict=True,
+            )
+        ],
+        "equilibrium": _equilibrium(solution),
+        "no_load_path": [
+            {"member": key, "reason": reason}
+            for key, reason in solution.path.faults.items()
+        ],
+        "members": {key: _member(m) for key, m in solution.members.items()},
+        "struts": _struts(solution),
+        "supports": _supports(solution),
+        "patches": _patches(solution),
+        "hand": _hand(solution.hand),
+        "audit": [
+            {
+                "kind": f.kind.value, "rule": f.rule, "section": f.section,
+                "members": list(f.members), "passed": f.passed, "value": f.value,
+                "limit": f.limit, "words": f.words,
+            }
+            for f in solution.findings
+        ],
+        "zone": _zone(solution),
+        "dropped_overrides": list(solution.framing.dropped_overrides),
+        "not_checked": list(NOT_CHECKED),
+        "cautions": list(CAUTIONS),
+        "brief": write_record(brief),
+    }  # fmt: skip
+    return out
+
+
+def _number(value: float | None, unit: float = 1.0) -> float | None:
+    """Return a finite number in a unit, None for None."""
+    if value is None:
+        return None
+    value = float(value) / unit
+    if not math.isfinite(value):
+        raise ValueError(f"a result is not finite: {value}")
+    return value
+
+
+def _basis(solution: Solution) -> str:
+    """Return the name of the design basis."""
+    return solution.checked.result.basis.name if solution.checked else ""
+
+
+def _equilibrium(solution: Solution) -> dict[str, Any]:
+    """Return how well the analysis balances itself."""
+    if solution.frame is None:
+        return {}
+    flow, shares = solution.flow(), solution.shares()
+    assert flow is not None
+    assert shares is not None
+    lifted = {}
+    for row, name in enumerate(solution.combinations.names):
+        open_ = _lifted(solution, row)
+        if open_:
+            lifted[name] = open_
+    return {
+        "residual": _number(float(np.max(solution.frame.residual))),
+        "reactions_less_loads": _number(flow.ground_imbalance),
+        "member_in_less_out": _number(flow.imbalance),
+        "shares_less_one": _number(shares.error),
+        "lifted": lifted,
+    }
+
+
+def _lifted(solution: Solution, row: int) -> list[str]:
+    """Return what does not act in a combination: slack members, open contacts."""
+    model, frame = solution.model, solution.frame
+    assert model is not None
+    assert frame is not None
+    out = [
+        f"{model.members[model.frame.element_member[e]]} is slack"
+        for e in np.flatnonzero(~frame.element_active[row])
+    ]
+    active = frame.link_active[row]
+    for n, pair in zip(model.contacts, model.contact_links, strict=True):
+        if not active[pair[0]]:
+            contact = solution.framing.contacts[n]
+            out.append(f"{contact.upper} lifts off {contact.lower}")
+    out += [
+        f"{ground.member} lifts off {ground.owner}"
+        for ground in model.ground
+        if ground.link >= 0 and not active[ground.link]
+    ]
+    return out
+
+
+def _member(m: MemberResult) -> dict[str, Any]:
+    """Return one member."""
+    return {
+        "role": m.role,
+        "section": m.size,
+        "plies": m.plies,
+        "species": m.species,
+        "grade": m.grade,
+        "length": _number(m.length, FOOT),
+        "verdict": m.verdict.value,
+        "analysis_passes": m.analysis_passes,
+        "rule_passes": m.rule_passes,
+        "reason": m.reason,
+        "utilisation": _number(m.utilisation),
+        "utilisation_by_check": None
+        if m.by_check is None
+        else {name: _number(value) for name, value in m.by_check.items()},
+        "utilisation_by_combination": None
+        if m.by_combination is None
+        else {
+            check: {name: _number(v) for name, v in rows.items()}
+            for check, rows in m.by_combination.items()
+        },
+        "governing_check": m.governing_check or None,
+        "clause": m.clause or None,
+        "combination": m.combination or None,
+        "station": _number(m.station, FOOT) if m.governing_check else None,
+        "axial": _number(m.axial, POUND),
+        "moment": _number(m.moment, POUND_FOOT),
+        "shear": _number(m.shear, POUND),
+        "sag_now": _number(m.sag_now, INCH),
+        "sag_long_term": _number(m.sag_long_term, INCH),
+        "sag_dead": _number(m.sag_dead, INCH),
+        "sag_against_neighbour": _number(m.sag_against_neighbour, INCH),
+        "sag_span": _number(m.sag_span, FOOT),
+        "strut_load": _number(m.strut_load, POUND),
+        "tributary_area": _number(m.tributary_area, FOOT**2),
+        "stands_on": None
+        if m.stands_on is None
+        else {"kind": m.stands_on.kind, "name": m.stands_on.name},
+        "findings": list(m.findings),
+    }
+
+
+def _struts(solution: Solution) -> dict[str, Any]:
+    """Return every strut with its hand and frame force side by side."""
+    out = {}
+    names = solution.hand.combinations
+    frame_names = solution.combinations.names
+    for key, hand in solution.hand.struts.items():
+        m = solution.members[key]
+        worst = int(np.argmax(hand.axial))
+        entry: dict[str, Any] = {
+            "stands_on": {"kind": m.stands_on.kind, "name": m.stands_on.name}
+            if m.stands_on
+            else None,
+            "verdict": m.verdict.value,
+            "angle": _number(math.degrees(hand.angle)),
+            "length": _number(hand.length, FOOT),
+            "slenderness": _number(hand.slenderness),
+            "longest_within_slenderness": _number(hand.longest, FOOT),
+            "purlin_height_for_45": _number(hand.height_for_45, FOOT),
+            "tributary_length": _number(hand.tributary_length, FOOT),
+            "hand_combination": names[worst],
+            "hand_vertical": _number(hand.vertical[worst], POUND),
+            "hand_axial": _number(hand.axial[worst], POUND),
+            "hand_push": _number(hand.push[worst], POUND),
+            "hand_capacity": _number(hand.capacity[worst], POUND),
+            "hand_utilisation": _number(float(hand.utilisation.max())),
+            "hand_axial_by_combination": _row(names, hand.axial, POUND),
+            "frame_axial": None,
+            "frame_axial_by_combination": None,
+            "slack_in": None,
+        }
+        if solution.model is not None and key in solution.model.members:
+            assert solution.frame is not None
+            element = solution.model.rows_of(key).start
+            axial = -_axial(solution, element)
+            entry["frame_axial"] = _number(float(axial.max()), POUND)
+            entry["frame_axial_by_combination"] = _row(frame_names, axial, POUND)
+            entry["slack_in"] = [
+                name
+                for name, acts in zip(
+                    frame_names, solution.frame.element_active[:, element], strict=True
+                )
+                if not acts
+            ]
+        out[key] = entry
+    return out
+
+
+def _axial(solution: Solution, element: int) -> np.ndarray:
+    """Return the axial force of an element per combination, N, tension positive."""
+    assert solution.checked is not None
+    return solution.checked.stations.N[:, element, 0]
+
+
+def _row(names: tuple[str, ...], values: np.ndarray, unit: float) -> dict[str, Any]:
+    """Return values by combination name."""
+    return {n: _number(v, unit) for n, v in zip(names, values.tolist(), strict=True)}
+
+
+def _supports(solution: Solution) -> dict[str, Any]:
+    """Return every support owner: reactions by combination, and what it collects."""
+    model, frame = solution.model, solution.frame
+    if model is None or frame is None:
+        return {}
+    out: dict[str, Any] = {}
+    names = solution.combinations.names
+    for owner in dict.fromkeys(row.owner for row in model.ground):
+        vertical, sideways = np.zeros(len(names)), np.zeros(len(names))
+        for row in model.ground:
+            if row.owner != owner:
+                continue
+            if row.link >= 0:
+                force = frame.link_force[:, row.link]
+            else:
+                force = frame.reaction[:, row.node, row.direction]
+            if row.direction == 2:
+                vertical += force
+            elif row.direction == 1:
+                sideways += force
+        out[owner] = {
+            "vertical": _row(names, vertical, POUND),
+            "sideways": _row(names, sideways, POUND),
+            "members": sorted({r.member for r in model.ground if r.owner == owner}),
+        }
+    return out
+
+
+def _patches(solution: Solution) -> dict[str, Any]:
+    """Return the shares of every patch of roof and ceiling in every support."""
+    shares, model = solution.shares(), solution.model
+    if shares is None or model is None:
+        return {}
+    loads, listed = solution.loads, []
+    for element, stretch in enumerate(model.stretch.tolist()):
+        if not loads.surface[stretch]:
+            continue
+        ends = solution.framing.points[loads.nodes[stretch]]
+        listed.append(
+            {
+                "surface": loads.surface[stretch],
+                "member": loads.member[stretch],
+                "from": [_number(v, FOOT) for v in ends[0].tolist()],
+                "to": [_number(v, FOOT) for v in ends[1].tolist()],
+                "plan_area": _number(loads.plan_area[stretch], FOOT**2),
+                "shares": {
+                    owner: _number(value)
+                    for owner, value in zip(
+                        shares.owners, shares.element[:, element].tolist(), strict=True
+                    )
+                },
+            }
+        )
+    return {"combination": shares.combination, "patches": listed}
+
+
+def _hand(hand: HandResult) -> dict[str, Any]:
+    """Return the hand method."""
+    names = hand.combinations
+    thrust = hand.thrust
+    return {
+        "combinations": list(names),
+        "rafters": {
+            r.slope: {
+                "spans": [_number(s, FOOT) for s in r.spans.tolist()],
+                "line_load": _row(names, r.line_load, PLF),
+                "reactions": {
+                    n: [_number(v, POUND) for v in row]
+                    for n, row in zip(names, r.reactions.tolist(), strict=True)
+                },
+                "moment": _row(names, r.moment, POUND_FOOT),
+                "utilisation": _row(names, r.utilisation, 1.0),
+                "moment_without_purlin": _row(names, r.moment_alone, POUND_FOOT),
+                "utilisation_without_purlin": _row(names, r.utilisation_alone, 1.0),
+                "utilisation_longest_span": _row(
+                    names, r.utilisation_longest_span, 1.0
+                ),
+            }
+            for r in hand.rafters
+        },
+        "purlins": {
+            key: {
+                "line_load": _row(names, p.line_load, PLF),
+                "span": _number(p.span, FOOT),
+                "moment_simple_span": _row(names, p.moment_simple, POUND_FOOT),
+                "utilisation_simple_span": _row(names, p.utilisation_simple, 1.0),
+                "utilisation_continuous": _row(names, p.utilisation_continuous, 1.0),
+            }
+            for key, p in hand.purlins.items()
+        },
+        "joists": {
+            key: {
+                "span": _number(j.span, FOOT),
+                "width": _number(j.width, FOOT),
+                "strut_feet": [
+                    {"at": _number(a, FOOT), "force": _row(names, f, POUND)}
+                    for a, f in j.points
+                ],
+                "moment": _row(names, j.moment, POUND_FOOT),
+                "utilisation": _row(names, j.utilisation, 1.0),
+                "sag_now": _row(names, j.sag_now, INCH),
+                "sag_long_term": _row(names, j.sag_long_term, INCH),
+                "sag_dead": _number(j.sag_dead, INCH),
+                "allowed_by_bending": _number(j.allowed_by_bending, PSF),
+                "allowed_by_sag": {
+                    n: _number(v, PSF) for n, v in j.allowed_by_sag.items()
+                },
+            }
+            for key, j in hand.joists.items()
+        },
+        "beams": {
+            key: {"line_load": _row(names, b.line_load, PLF)}
+            for key, b in hand.beams.items()
+        },
+        "thrust": {
+            "line_load": _row(names, thrust.line_load, PLF),
+            "tie_height": _number(thrust.tie_height, FOOT),
+            "tie_force": _row(names, thrust.tie_force, POUND),
+            "raised_tie_factor": _number(thrust.raised_tie_factor),
+            "thrust_per_length": _row(names, thrust.thrust, PLF),
+            "rafter_moment_at_tie": _row(
+                names, thrust.rafter_moment_at_tie, POUND_FOOT
+            ),
+            "utilisation_at_tie": _row(names, thrust.utilisation_at_tie, 1.0),
+            "nail": thrust.nail,
+            "nail_value": _row(names, thrust.nail_value, POUND),
+            "nails_needed": thrust.nails_needed,
+            "plate_span": _number(thrust.plate_span, FOOT),
+            "plate_moment": _row(names, thrust.plate_moment, POUND_FOOT),
+            "plate_utilisation": _row(names, thrust.plate_utilisation, 1.0),
+        },
+    }
+
+
+def _zone(solution: Solution) -> list[Mapping[str, Any]]:
+    """Return the strips of plan where purlins can be braced by the rules."""
+    return [
+        {
+            "slope": z.slope,
+            "wall": z.wall,
+            "wall_from_plate": _number(z.wall_from_plate, FOOT),
+            "from_x": _number(z.start, FOOT),
+            "to_x": _number(z.end, FOOT),
+            "nearest": _number(z.nearest, FOOT),
+            "farthest": _number(z.farthest, FOOT),
+            "nearest_for_45": _number(z.nearest_any_length, FOOT),
+            "why_none": z.why_none,
+        }
+        for z in solution.zone
+    ]

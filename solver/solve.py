@@ -1,0 +1,197 @@
+"""From a brief to everything that is known of its roof: the flow, in one place.
+
+Each stage is a pure function of those above it. A roof that cannot stand, or a member
+over its limit, is a result; only a brief that cannot be framed raises.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from .analysis import FrameResult, LiftOffError, UnstableFrameError
+from .analysis import solve as solve_frame
+from .audit import Finding, audit_roof
+from .audit.zone import ZoneStrip, purlin_zone
+from .brief import Brief
+from .errors import ContactError, MechanismError
+from .framing import Framing, frame_roof
+from .framing.load_path import LoadPath, find_load_path
+from .hand import HandResult, hand_method
+from .idealise import Model, build_model
+from .loads import Combinations, MemberLoads, combinations, member_loads
+from .trace import Flow, Shares, support_shares
+from .verdict.judge import Checked, Judge, run_checks
+from .verdict.model import MemberResult, Verdict
+
+_MOST_ROUNDS = 6
+_WHY_LOOSE = "it can move without resistance: nothing holds it one way"
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Solution:
+    """A solved roof.
+
+    Attributes:
+        brief, framing, path, loads, combinations: of their stages.
+        model, frame, checked: None where nothing of the roof can be analysed.
+        refusal: why there is no analysis, or "".
+        hand: the hand method.
+        zone: where purlins could be braced by the rules.
+        findings: of the audit, worst first.
+        members: every member's record.
+    """
+
+    brief: Brief
+    framing: Framing
+    path: LoadPath
+    loads: MemberLoads
+    combinations: Combinations
+    model: Model | None
+    frame: FrameResult | None
+    checked: Checked | None
+    refusal: str
+    hand: HandResult
+    zone: tuple[ZoneStrip, ...]
+    findings: tuple[Finding, ...]
+    members: Mapping[str, MemberResult]
+
+    @cached_property
+    def overall(self) -> Verdict:
+        """The worst verdict of all members; a roof without analysis has no path."""
+        if self.refusal:
+            return Verdict.NO_LOAD_PATH
+        return min((m.verdict for m in self.members.values()), key=lambda v: v.rank)
+
+    @cached_property
+    def worst(self) -> MemberResult | None:
+        """The member of the highest utilisation, None where there is none."""
+        rated = [m for m in self.members.values() if m.utilisation is not None]
+        return max(rated, key=lambda m: m.utilisation or 0.0, default=None)
+
+    def flow(self, combination: str | None = None) -> Flow | None:
+        """Return the hand-overs of a combination.
+
+        Args:
+            combination: its name; left out, that of the worst member.
+
+        Returns:
+            None where nothing was analysed.
+        """
+        if self.model is None or self.frame is None:
+            return None
+        row = self.combinations.row(combination or self.main_combination)
+        if row not in self._flows:
+            self._flows[row] = Flow(
+                self.framing,
+                self.model,
+                self.frame,
+                self.combinations.factors[row],
+                row,
+            )
+        return self._flows[row]
+
+    def shares(self, combination: str | None = None) -> Shares | None:
+        """Return the exact shares of every load in every support.
+
+        Args:
+            combination: whose contact state is kept; left out, that of the worst
+                member.
+
+        Returns:
+            None where nothing was analysed.
+        """
+        if self.model is None or self.frame is None:
+            return None
+        row = self.combinations.row(combination or self.main_combination)
+        if row not in self._shares:
+            self._shares[row] = support_shares(self.model, self.frame, row)
+        return self._shares[row]
+
+    @property
+    def main_combination(self) -> str:
+        """The combination that governs the worst member."""
+        worst = self.worst
+        if worst is None or not worst.combination:
+            return self.combinations.names[0]
+        return worst.combination
+
+    @cached_property
+    def _shares(self) -> dict[int, Shares]:
+        return {}
+
+    @cached_property
+    def _flows(self) -> dict[int, Flow]:
+        return {}
+
+
+def solve(brief: Brief) -> Solution:
+    """Return the solved roof of a validated brief.
+
+    Raises:
+        BriefError: the brief cannot be framed.
+        TableError: a table lacks what the brief asks for.
+    """
+    framing = frame_roof(brief)
+    path = find_load_path(brief, framing)
+    loads = member_loads(brief, framing)
+    combos = combinations(loads)
+    hand = hand_method(brief, framing, loads, combos)
+    path, model, frame, refusal = _analyse(framing, path, loads, combos)
+    findings = audit_roof(brief, framing, path)
+    checked = None
+    if model is not None and frame is not None:
+        checked = run_checks(brief, framing, model, frame, combos)
+    members = Judge(
+        brief, framing, path, loads, model, frame, checked, combos, findings
+    ).run()
+    return Solution(
+        brief=brief,
+        framing=framing,
+        path=path,
+        loads=loads,
+        combinations=combos,
+        model=model,
+        frame=frame,
+        checked=checked,
+        refusal=refusal,
+        hand=hand,
+        zone=purlin_zone(brief),
+        findings=findings,
+        members=members,
+    )
+
+
+def _analyse(
+    framing: Framing, path: LoadPath, loads: MemberLoads, combos: Combinations
+) -> tuple[LoadPath, Model | None, FrameResult | None, str]:
+    """Return load path, model and forces; what moves freely loses its load path.
+
+    The connectivity of joints finds most of what cannot stand. What is left shows as
+    a mechanism: its members are named, left out, and the rest is solved again.
+    """
+    for _ in range(_MOST_ROUNDS):
+        model = build_model(framing, path, loads)
+        if not model.members:
+            return path, None, None, "No member has a load path."
+        try:
+            frame = solve_frame(model.frame, model.loads, combos.factors, combos.names)
+        except (UnstableFrameError, LiftOffError) as error:
+            moving = {k for node in error.nodes for k in framing.by_node[int(node)]}
+            fresh = moving & set(model.members)
+            if not fresh:
+                return path, None, None, str(error)
+            faults = dict(path.faults)
+            faults |= dict.fromkeys(sorted(fresh), _WHY_LOOSE)
+            path = replace(path, faults=faults)
+        except (MechanismError, ContactError) as error:
+            return path, None, None, str(error)
+        else:
+            return path, model, frame, ""
+    return (
+        path,
+        None,
+        None,
+        "The roof keeps coming apart as loose members are left out.",
+    )
