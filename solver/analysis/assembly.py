@@ -82,8 +82,6 @@ class System:
         d = links.direction
         tie = links.stiffness[:, None, None] * d[:, :, None] * d[:, None, :]
         self._link_pool = np.stack([tie, -tie])
-        flat = 6 * frame.ends[:, :, None] + np.arange(6)
-        self._end_dof = flat.reshape(frame.n_elements, 12)
 
     def values(self, weight: Floats | Bools) -> Floats:
         """Return the flat pool of stiffness blocks with each contact weighed.
@@ -106,14 +104,15 @@ class System:
     def diagonal(self) -> Floats:
         """(n, 6) diagonal of the stiffness with every contact pressed."""
         frame, at = self.frame, np.arange(3)
-        move = self.pool[element.TT][:, at, at]
-        bends = ~frame.axial_only[:, None]
-        turn_i = self.pool[element.RII][:, at, at] * bends
-        turn_j = self.pool[element.RJJ][:, at, at] * bends
-        own = np.concatenate([move, turn_i, move, turn_j], axis=1)
-        out = np.bincount(
-            self._end_dof.ravel(), own.ravel(), minlength=6 * frame.n_nodes
-        ).reshape(-1, 6)
+        bends = ~frame.axial_only
+        out = np.zeros((frame.n_nodes, 6))
+        for end, row in enumerate((element.RII, element.RJJ)):
+            own = self.pool[[element.TT, row]][:, :, at, at]
+            own[1] *= bends[:, None]
+            for k in range(6):
+                out[:, k] += np.bincount(
+                    frame.ends[:, end], own[k // 3, :, k % 3], minlength=frame.n_nodes
+                )
         tie = self._link_pool[0][:, at, at]
         np.add.at(out[:, :3], frame.links.i, tie)
         held = frame.links.j != GROUND
@@ -127,36 +126,43 @@ class System:
         resisted = (kinds > least).reshape(-1, 6)
         return resisted & ~self.frame.fixed
 
+    def at_ends(self, u: Floats) -> tuple[Floats, Floats]:
+        """Return (6, ncomb, m) displacements at both ends of the (ncomb, n, 6)."""
+        first = np.ascontiguousarray(u.transpose(2, 0, 1))
+        i, j = self.frame.ends.T
+        return np.take(first, i, axis=2), np.take(first, j, axis=2)
+
     def node_sum(self, ends: Floats) -> Floats:
-        """Return (ncomb, n, 6) sums of (ncomb, m, 2, 6) over the ends at each node."""
-        ncomb, size = len(ends), 6 * self.frame.n_nodes
-        index = self._end_dof.ravel() + size * np.arange(ncomb)[:, None]
-        total = np.bincount(index.ravel(), ends.ravel(), minlength=ncomb * size)
-        return total.reshape(ncomb, -1, 6)
+        """Return (ncomb, n, 6) sums of (2, 6, ncomb, m) over the ends at each node."""
+        n, ncomb = self.frame.n_nodes, ends.shape[2]
+        start = n * np.arange(6 * ncomb)[:, None]
+        index = start + self.frame.ends.T[:, None, :]
+        total = np.bincount(index.ravel(), ends.ravel(), minlength=6 * ncomb * n)
+        return total.reshape(6, ncomb, n).transpose(1, 2, 0)
 
     def link_shortening(self, u: Floats) -> Floats:
         """Return (ncomb, k) m by which each link is shortened."""
         links = self.frame.links
+        if not len(links):
+            return np.zeros((len(u), 0))
         other = u[:, links.j, :3]
         other[:, links.j == GROUND] = 0.0
         return np.einsum("ckd,kd->ck", other - u[:, links.i, :3], links.direction)
 
-    def link_sum(self, force: Floats) -> Floats:
-        """Return (ncomb, n, 6) forces of (ncomb, k) link forces on the nodes."""
+    def add_links(self, total: Floats, force: Floats) -> None:
+        """Take the forces of (ncomb, k) links on the nodes from (ncomb, n, 6)."""
         links, frame = self.frame.links, self.frame
-        out = np.zeros((len(force), frame.n_nodes, 6))
         if not len(links):
-            return out
-        push = force[:, :, None] * links.direction
+            return
         held = links.j != GROUND
+        node = np.concatenate([links.i, links.j[held]])
+        index = node + frame.n_nodes * np.arange(len(force))[:, None]
+        size = len(force) * frame.n_nodes
         for k in range(3):
-            for c in range(len(force)):
-                total = np.bincount(links.i, push[c, :, k], minlength=frame.n_nodes)
-                total -= np.bincount(
-                    links.j[held], push[c, held, k], minlength=frame.n_nodes
-                )
-                out[c, :, k] = total
-        return out
+            push = force * links.direction[:, k]
+            both = np.concatenate([push, -push[:, held]], axis=1)
+            on_nodes = np.bincount(index.ravel(), both.ravel(), minlength=size)
+            total[:, :, k] -= on_nodes.reshape(len(force), -1)
 
     def split_active(self, active: Bools) -> tuple[Bools, Bools]:
         """Turn (ncomb, c) contact states into flags (ncomb, m) and (ncomb, k)."""
@@ -170,22 +176,27 @@ class System:
     def inner_force(self, u: Floats, active: Bools) -> Floats:
         """Return (ncomb, n, 6) K u in the given (ncomb, c) contact states."""
         elements, links = self.split_active(active)
-        ends = self.frame.ends
-        basic = element.basic_forces(self.elements, u[:, ends[:, 0]], u[:, ends[:, 1]])
+        basic = element.basic_forces(self.elements, *self.at_ends(u))
         basic[0] *= elements
-        none = np.zeros((len(u), self.frame.n_elements, 3))
-        total = self.node_sum(element.end_forces(self.elements, basic, none))
+        total = self.node_sum(element.end_forces(self.elements, basic))
         push = self.link_shortening(u) * self.frame.links.stiffness * links
-        return total - self.link_sum(push)
+        self.add_links(total, push)
+        return total
 
 
 def spread(layout: Layout, system: System, u: Floats) -> Floats:
-    """Return (n_free, ncols) unknowns as (ncols, n, 6) displacements."""
-    out = np.zeros((u.shape[1], 6 * system.frame.n_nodes))
-    out[:, layout.dof] = u.T
-    return out.reshape(u.shape[1], -1, 6)
+    """Return (n_free, ncols) unknowns as (ncols, n, 6) displacements.
+
+    In memory the components come first, as `element` likes them.
+    """
+    n, ncols = system.frame.n_nodes, u.shape[1]
+    out = np.zeros((6 * n, ncols))
+    out[layout.dof] = u
+    first = np.ascontiguousarray(out.reshape(n, 6, ncols).transpose(1, 2, 0))
+    return first.transpose(1, 2, 0)
 
 
 def gather(layout: Layout, nodal: Floats) -> Floats:
     """Return (ncols, n, 6) nodal values at the unknowns, (n_free, ncols)."""
-    return nodal.reshape(len(nodal), -1)[:, layout.dof].T
+    ncols, n = nodal.shape[:2]
+    return nodal.transpose(1, 2, 0).reshape(6 * n, ncols)[layout.dof]

@@ -7,8 +7,11 @@ An element is described by six *basic* deformations and the forces that work on 
 
 because in them every end release has a closed form. Moments are positive when they
 put the side away from the local axis (z strong, y weak) in tension, so a level beam
-with ``up`` = +Z that sags has a positive strong moment. All arrays run over the
-elements at once; nothing here knows of nodes' numbering or of the solver.
+with ``up`` = +Z that sags has a positive strong moment.
+
+All arrays run over the elements at once, and components come first: forces are
+(6, ncomb, m), vectors (3, ncomb, m). The long axis is then the last one, which is what
+NumPy is quick at. Nothing here knows of nodes' numbering or of the solver.
 
 Source: the slope-deflection relations, any textbook of structural analysis.
 """
@@ -51,6 +54,7 @@ class Elements:
     Attributes:
         L: (m,) m.
         x, y, z: (m, 3) local axes: along, across, depth.
+        axes: (3, 3, m) the same, component first: axes[0] is x.
         axial: (m,) N/m.
         axial_load: (m,) mean axial force of a unit uniform axial load is this times L.
         torsion: (m,) N m/rad.
@@ -62,6 +66,7 @@ class Elements:
     x: Floats
     y: Floats
     z: Floats
+    axes: Floats
     axial: Floats
     axial_load: Floats
     torsion: Floats
@@ -118,7 +123,8 @@ def element_arrays(frame: Frame) -> Elements:
                     release[:, 10] | pinned)  # fmt: skip
     weak = _plane(frame.E * frame.I_weak, L, release[:, 5] | pinned,
                   release[:, 11] | pinned)  # fmt: skip
-    return Elements(L, x, y, z, axial, axial_load, torsion, strong, weak, EA)
+    axes = np.stack([x.T, y.T, z.T])
+    return Elements(L, x, y, z, axes, axial, axial_load, torsion, strong, weak, EA)
 
 
 def _plane(EI: Floats, L: Floats, hinge_i: Bools, hinge_j: Bools) -> Plane:
@@ -175,11 +181,8 @@ def stiffness_pool(e: Elements) -> Floats:
 
 
 def local_loads(e: Elements, load: Floats) -> Floats:
-    """Return uniform loads (..., m, 3) turned from global to local axes."""
-    local = np.empty_like(load)
-    for k, axis in enumerate((e.x, e.y, e.z)):
-        local[..., k] = (load * axis).sum(axis=-1)
-    return local
+    """Return uniform loads (3, ncomb, m) turned from global to local axes."""
+    return np.stack([_dot(load, axis) for axis in e.axes])
 
 
 def fixed_end_forces(e: Elements, local: Floats) -> Floats:
@@ -187,17 +190,18 @@ def fixed_end_forces(e: Elements, local: Floats) -> Floats:
 
     Args:
         e: elements.
-        local: (ncomb, m, 3) N/m, uniform loads in local axes.
+        local: (3, ncomb, m) N/m, uniform loads in local axes.
 
     Returns:
         (6, ncomb, m), N and N m.
     """
     L2 = e.L**2
-    out = np.zeros((6, *local.shape[:2]))
-    out[0] = local[..., 0] * (e.axial_load * e.L)
-    for row, plane, w in ((1, e.strong, local[..., 2]), (3, e.weak, local[..., 1])):
-        out[row] = w * (plane.load_i * L2)
-        out[row + 1] = w * (plane.load_j * L2)
+    out = np.zeros((6, *local.shape[1:]))
+    if e.axial_load.any():
+        np.multiply(local[0], e.axial_load * e.L, out=out[0])
+    for row, plane, w in ((1, e.strong, local[2]), (3, e.weak, local[1])):
+        np.multiply(w, plane.load_i * L2, out=out[row])
+        np.multiply(w, plane.load_j * L2, out=out[row + 1])
     return out
 
 
@@ -208,61 +212,70 @@ def basic_forces(
 
     Args:
         e: elements.
-        u_i: (ncomb, m, 6) m and rad, displacement of the i ends, global.
+        u_i: (6, ncomb, m) m and rad, displacement of the i ends, global.
         u_j: the same at the j ends.
         held: (6, ncomb, m) fixed-end forces to add, or None.
 
     Returns:
         (6, ncomb, m): N; strong M_i, M_j; weak M_i, M_j (sagging positive); torque.
     """
-    d = u_j[..., :3] - u_i[..., :3]
-    r_i, r_j = u_i[..., 3:], u_j[..., 3:]
-    dz = _dot(d, e.z) / e.L
-    dy = _dot(d, e.y) / e.L
-    strong_i, strong_j = _dot(r_i, e.y) + dz, -_dot(r_j, e.y) - dz
-    weak_i, weak_j = dy - _dot(r_i, e.z), _dot(r_j, e.z) - dy
+    x, y, z = e.axes
+    d, r_i, r_j = u_j[:3] - u_i[:3], u_i[3:], u_j[3:]
+    dz, dy = _dot(d, z / e.L), _dot(d, y / e.L)
     out = np.empty((6, *dz.shape))
-    out[0] = e.axial * _dot(d, e.x)
-    for row, p, a, b in (
-        (1, e.strong, strong_i, strong_j),
-        (3, e.weak, weak_i, weak_j),
-    ):
-        out[row] = p.ii * a + p.ij * b
-        out[row + 1] = p.ij * a + p.jj * b
-    out[5] = e.torsion * _dot(r_j - r_i, e.x)
+    np.multiply(_dot(d, x), e.axial, out=out[0])
+    _plane_forces(e.strong, _dot(r_i, y) + dz, _dot(r_j, y) + dz, out[1:3])
+    _plane_forces(e.weak, dy - _dot(r_i, z), dy - _dot(r_j, z), out[3:5])
+    np.multiply(_dot(r_j - r_i, x), e.torsion, out=out[5])
     if held is not None:
         out += held
     return out
 
 
-def end_forces(e: Elements, basic: Floats, load: Floats) -> Floats:
+def _plane_forces(p: Plane, near: Floats, far: Floats, out: Floats) -> None:
+    """Write M_i, M_j of one plane; ``far`` is minus the deformation at j."""
+    np.multiply(near, p.ii, out=out[0])
+    out[0] -= far * p.ij
+    np.multiply(near, p.ij, out=out[1])
+    out[1] -= far * p.jj
+
+
+def end_forces(e: Elements, basic: Floats, load: Floats | None = None) -> Floats:
     """Return the forces that the nodes exert on the element ends.
 
     Args:
         e: elements.
         basic: (6, ncomb, m) basic forces.
-        load: (ncomb, m, 3) N/m, uniform loads in global axes.
+        load: (3, ncomb, m) N/m, uniform loads in global axes, or None.
 
     Returns:
-        (ncomb, m, 2, 6), N and N m, global axes.
+        (2, 6, ncomb, m), N and N m, global axes; end i, then end j.
     """
     N, Ms_i, Ms_j, Mw_i, Mw_j, T = basic
-    out = np.empty((*N.shape, 2, 6))
-    pull = N[..., None] * e.x
-    pull += ((Ms_i - Ms_j) / e.L)[..., None] * e.z
-    pull += ((Mw_i - Mw_j) / e.L)[..., None] * e.y
-    half = load * (0.5 * e.L)[:, None]
-    out[..., 0, :3] = -pull - half
-    out[..., 1, :3] = pull - half
-    turn = T[..., None] * e.x
-    out[..., 0, 3:] = Ms_i[..., None] * e.y - Mw_i[..., None] * e.z - turn
-    out[..., 1, 3:] = Mw_j[..., None] * e.z - Ms_j[..., None] * e.y + turn
+    out = np.empty((2, *basic.shape))
+    x, y, z = e.axes
+    V_strong, V_weak = (Ms_i - Ms_j) / e.L, (Mw_i - Mw_j) / e.L
+    for k in range(3):
+        pull = N * x[k] + V_strong * z[k] + V_weak * y[k]
+        turn = T * x[k]
+        out[0, 3 + k] = Ms_i * y[k] - Mw_i * z[k] - turn
+        out[1, 3 + k] = Mw_j * z[k] - Ms_j * y[k] + turn
+        if load is None:
+            out[0, k], out[1, k] = -pull, pull
+            continue
+        half = load[k] * (0.5 * e.L)
+        np.subtract(pull, half, out=out[1, k])
+        pull += half
+        np.negative(pull, out=out[0, k])
     return out
 
 
 def _dot(a: Floats, b: Floats) -> Floats:
-    """Return the dot product over the last axis, without copies."""
-    return np.einsum("...k,...k->...", a, b)
+    """Return the dot product over the first axis of (3, ncomb, m) and (3, m)."""
+    out = a[0] * b[0]
+    out += a[1] * b[1]
+    out += a[2] * b[2]
+    return out
 
 
 def _cross(a: Floats, b: Floats) -> Floats:

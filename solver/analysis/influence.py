@@ -55,10 +55,9 @@ class Influence:
                 shear or axial force jumps; the value just before it is given.
         """
         result, e = self.result, self.result.system.elements
-        i, j = result.frame.ends.T
-        u_i, u_j = self.node[:, i], self.node[:, j]
+        u_i, u_j = result.system.at_ends(self.node)
         basic = element.basic_forces(e, u_i, u_j)
-        none = np.zeros((*basic.shape[1:], 3))
+        none = np.zeros((3, *basic.shape[1:]))
         slack = result.frame.release[:, 0], result.frame.release[:, 6]
         shape = EndState(e, basic, none, u_i, u_j, *slack)
         out = Stations(shape, np.asarray(fraction, float)).displacement
@@ -99,11 +98,11 @@ def influence(
 def _uniform(result: FrameResult, node: Floats) -> Floats:
     """Return (f, m, 3) the work of unit uniform loads on displacements (f, n, 6)."""
     frame, e = result.frame, result.system.elements
-    unit = np.broadcast_to(np.eye(3)[:, None, :], (3, frame.n_elements, 3))
+    unit = np.broadcast_to(np.eye(3)[:, :, None], (3, 3, frame.n_elements))
     held = element.fixed_end_forces(e, element.local_loads(e, unit))
     ends = -element.end_forces(e, held, unit)
-    at_ends = node[:, frame.ends]
-    return np.einsum("kmed,fmed->fmk", ends, at_ends)
+    at_ends = np.stack(result.system.at_ends(node))
+    return np.einsum("edkm,edfm->fmk", ends, at_ends)
 
 
 def _uniform_part(e: Elements, part: Direct) -> Floats:

@@ -96,7 +96,7 @@ class FrameResult:
             zero nowhere), and (ncomb, m) N m, the moment there.
         """
         xi, s = zero_shear(self.end_state), self.end_state
-        wl2 = s.local_load[..., 2] * s.elements.L**2
+        wl2 = s.local_load[2] * s.elements.L**2
         moment = s.basic[1] * (1 - xi) + s.basic[2] * xi - wl2 * xi * (1 - xi) / 2
         return xi * s.elements.L, moment
 
@@ -170,10 +170,11 @@ class _Job:
         self.names = names
         self.system = System(frame)
         e = self.system.elements
-        self.load = np.tensordot(factors, loads.element_load, 1)
+        self.load = np.matmul(factors, loads.element_load.transpose(2, 0, 1))
         self.local = element.local_loads(e, self.load)
         self.held = element.fixed_end_forces(e, self.local)
-        self.node_load = np.tensordot(factors, loads.node_load, 1)
+        node_load = np.matmul(factors, loads.node_load.transpose(2, 0, 1))
+        self.node_load = node_load.transpose(1, 2, 0)
         held_ends = element.end_forces(e, self.held, self.load)
         self.applied = self.node_load - self.system.node_sum(held_ends)
 
@@ -240,12 +241,13 @@ class _Job:
         state = np.array([s.state for s in solved], bool).reshape(len(solved), -1)
         on_element, on_link = system.split_active(state)
         u = spread(layout, system, unknown)
-        u_i, u_j = u[:, frame.ends[:, 0]], u[:, frame.ends[:, 1]]
+        u_i, u_j = system.at_ends(u)
         basic = element.basic_forces(e, u_i, u_j, self.held)
         basic[0] *= on_element
         ends = element.end_forces(e, basic, self.load)
         push = system.link_shortening(u) * frame.links.stiffness * on_link
-        rest = system.node_sum(ends) - system.link_sum(push) - self.node_load
+        rest = system.node_sum(ends) - self.node_load
+        system.add_links(rest, push)
         slack = frame.release[:, 0], frame.release[:, 6]
         return FrameResult(
             frame=frame,
@@ -254,7 +256,7 @@ class _Job:
             element_active=on_element,
             link_active=on_link,
             passes=np.array([s.passes for s in solved]),
-            end_force_global=ends,
+            end_force_global=ends.transpose(2, 3, 0, 1),
             link_force=push,
             reaction=rest,
             applied=self.applied,

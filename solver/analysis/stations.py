@@ -26,8 +26,8 @@ class EndState:
     Attributes:
         elements: geometry and stiffness.
         basic: (6, ncomb, m) basic forces, see `element`.
-        local_load: (ncomb, m, 3) N/m in local axes.
-        u_i, u_j: (ncomb, m, 6) end displacements, global.
+        local_load: (3, ncomb, m) N/m in local axes.
+        u_i, u_j: (6, ncomb, m) end displacements, global.
         slack_i, slack_j: (m,) ends that pass on no axial force.
     """
 
@@ -63,8 +63,10 @@ class Stations:
     def _sum(self, *terms: tuple[Floats, Floats]) -> Floats:
         """Return (ncomb, m, K) sums of coefficients (ncomb, m) times shapes."""
         if self._shared:
-            coefficients = np.stack([c for c, _ in terms], axis=-1)
-            return coefficients @ np.stack([s for _, s in terms])
+            first = np.stack([c for c, _ in terms])
+            shapes = np.stack([s for _, s in terms], axis=1)
+            flat = shapes @ first.reshape(len(terms), -1)
+            return flat.reshape(-1, *first.shape[1:]).transpose(1, 2, 0)
         (c, s), *rest = terms
         total = c[..., None] * s
         for c, s in rest:
@@ -74,7 +76,7 @@ class Stations:
     def _moment(self, row: int, axis: int) -> Floats:
         """Return the moment of one plane."""
         s, xi = self._state, self._xi
-        wl2 = s.local_load[..., axis] * s.elements.L**2
+        wl2 = s.local_load[axis] * s.elements.L**2
         return self._sum(
             (s.basic[row], 1 - xi),
             (s.basic[row + 1], xi),
@@ -86,14 +88,14 @@ class Stations:
         s, xi = self._state, self._xi
         L = s.elements.L
         rate = (s.basic[row + 1] - s.basic[row]) / L
-        wl = s.local_load[..., axis] * L
+        wl = s.local_load[axis] * L
         return self._sum((rate, np.ones_like(xi)), (wl, xi - 0.5))
 
     @cached_property
     def N(self) -> Floats:  # noqa: N802 the book's symbol
         """(ncomb, m, K) N, axial force, tension positive."""
         s = self._state
-        nl = s.local_load[..., 0] * s.elements.L
+        nl = s.local_load[0] * s.elements.L
         return self._sum((s.basic[0], np.ones_like(self._xi)), (nl, 0.5 - self._xi))
 
     @cached_property
@@ -121,50 +123,49 @@ class Stations:
         """(ncomb, m) N m, torque about the local axis."""
         return self._state.basic[5]
 
-    def _bow(self, row: int, axis: int, EI: Floats) -> Floats:
-        """Return the deflection of one plane from the line between the ends."""
+    def _bow_terms(self, row: int, axis: int) -> list[tuple[Floats, Floats]]:
+        """Return coefficients and shapes of one plane's deflection from the chord."""
         s, xi = self._state, self._xi
         b = 1 - xi
+        EI = (s.elements.strong if row == 1 else s.elements.weak).EI
         L2 = s.elements.L**2
         soft = np.divide(L2, EI, out=np.zeros_like(EI), where=EI > 0)
-        load = s.local_load[..., axis] * (L2 * soft)
-        return self._sum(
+        return [
             (s.basic[row] * soft, -xi * b * (2 - xi) / 6),
             (s.basic[row + 1] * soft, -xi * b * (1 + xi) / 6),
-            (load, xi * b * (1 + xi * b) / 24),
-        )
+            (s.local_load[axis] * (L2 * soft), xi * b * (1 + xi * b) / 24),
+        ]
 
     @cached_property
     def bow(self) -> Floats:
         """(ncomb, m, K) m, deflection along the depth from the line of the ends."""
-        return self._bow(1, 2, self._state.elements.strong.EI)
+        return self._sum(*self._bow_terms(1, 2))
 
     @cached_property
     def displacement(self) -> Floats:
         """(ncomb, m, K, 3) m, displacement of the axis, global."""
         s, xi, e = self._state, self._xi, self._state.elements
         u_i, u_j = self._ends_of_the_bar()
-        nl2 = s.local_load[..., 0] * e.L**2 / (2 * e.EA)
-        stretch = self._sum((nl2, xi * (1 - xi)))
-        across = self._bow(3, 1, e.weak.EI)
-        out = np.empty((*stretch.shape, 3))
+        stretch = (s.local_load[0] * (e.L**2 / (2 * e.EA)), xi * (1 - xi))
+        parts = [(stretch, 0)]
+        parts += [(term, 1) for term in self._bow_terms(3, 1)]
+        parts += [(term, 2) for term in self._bow_terms(1, 2)]
+        first = []
         for k in range(3):
-            out[..., k] = self._sum((u_i[..., k], 1 - xi), (u_j[..., k], xi))
-            for part, axis in ((stretch, e.x), (across, e.y), (self.bow, e.z)):
-                out[..., k] += part * axis[:, k, None]
-        return out
+            terms = [(u_i[k], 1 - xi), (u_j[k], xi)]
+            terms += [(c * e.axes[axis, k], shape) for (c, shape), axis in parts]
+            first.append(self._sum(*terms).transpose(2, 0, 1))
+        return np.stack(first).transpose(2, 3, 1, 0)
 
     def _ends_of_the_bar(self) -> tuple[Floats, Floats]:
         """Return end displacements; at a slack end, of the element, not the node."""
         s, e = self._state, self._state.elements
-        u_i, u_j = s.u_i[..., :3], s.u_j[..., :3]
+        u_i, u_j = s.u_i[:3], s.u_j[:3]
         if not (s.slack_i.any() or s.slack_j.any()):
             return u_i, u_j
-        gap = (s.basic[0] * e.L / e.EA) - ((u_j - u_i) * e.x).sum(axis=-1)
-        gap = gap[..., None] * e.x
-        u_i = u_i - gap * s.slack_i[:, None]
-        u_j = u_j + gap * s.slack_j[:, None]
-        return u_i, u_j
+        apart = ((u_j - u_i) * e.axes[0][:, None]).sum(axis=0)
+        gap = (s.basic[0] * (e.L / e.EA) - apart) * e.axes[0][:, None]
+        return u_i - gap * s.slack_i, u_j + gap * s.slack_j
 
 
 def zero_shear(state: EndState) -> Floats:
@@ -175,7 +176,7 @@ def zero_shear(state: EndState) -> Floats:
     """
     L2 = state.elements.L**2
     difference = state.basic[2] - state.basic[1]
-    wl2 = state.local_load[..., 2] * L2
+    wl2 = state.local_load[2] * L2
     loaded = np.abs(wl2) > 1e-12 * np.abs(difference)
     bent = np.divide(difference, wl2, out=np.zeros_like(wl2), where=loaded)
     return np.clip(np.where(loaded, 0.5 - bent, 0.0), 0.0, 1.0)
