@@ -1,0 +1,1 @@
+"""The only door between Blender and the solver: briefs in, results out as objects."""

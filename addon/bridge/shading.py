@@ -1,0 +1,133 @@
+"""The shading that stays in the file: a colour attribute and one material.
+
+Any render engine shows it, with or without the extension. The pattern is a procedural
+texture along the member, so no image and no driver is needed.
+"""
+
+import bpy
+import numpy as np
+
+from ..names import SHADING, Attribute
+from ..overlay import palette
+
+_GLOW = 0.25  # part of the colour that shines by itself, so that shade hides no data
+
+
+def shade_mesh(mesh: bpy.types.Mesh, colour: np.ndarray, pattern: float) -> None:
+    """Write colour and pattern of a member on its mesh.
+
+    Args:
+        mesh: of one member.
+        colour: (3,) sRGB.
+        pattern: see palette.patterns.
+    """
+    count = len(mesh.vertices)
+    attribute = _attribute(mesh, Attribute.COLOUR, "FLOAT_COLOR")
+    linear = np.ones((count, 4), dtype=np.float32)
+    linear[:, :3] = palette.to_linear(colour)
+    attribute.data.foreach_set("color", linear.ravel())
+    if mesh.color_attributes.active_color_name != Attribute.COLOUR.value:
+        mesh.color_attributes.active_color_name = Attribute.COLOUR.value
+    attribute = _attribute(mesh, Attribute.PATTERN, "FLOAT")
+    attribute.data.foreach_set("value", np.full(count, pattern, dtype=np.float32))
+
+
+def _attribute(mesh: bpy.types.Mesh, name: str, kind: str) -> bpy.types.Attribute:
+    """Return a point attribute of a mesh, made where it is missing."""
+    found = mesh.attributes.get(name)
+    if found is not None and (found.data_type != kind or found.domain != "POINT"):
+        mesh.attributes.remove(found)
+        found = None
+    return found or mesh.attributes.new(name, kind, "POINT")
+
+
+def material() -> bpy.types.Material:
+    """Return the shading material of this file, made where it is missing."""
+    for found in bpy.data.materials:
+        if found.name == SHADING and found.library is None:
+            return found
+    made = bpy.data.materials.new(SHADING)
+    if made.node_tree is None:
+        made.use_nodes = True
+    made.diffuse_color = (*palette.to_linear(palette.srgb(palette.NEUTRAL)), 1.0)
+    _build(made.node_tree)
+    return made
+
+
+class _Nodes:
+    """Builds one node tree, left to right."""
+
+    def __init__(self, tree: bpy.types.NodeTree) -> None:
+        self.tree, self.count = tree, 0
+
+    def add(self, kind: str, **values: object) -> bpy.types.Node:
+        """Return a new node with some of its settings."""
+        node = self.tree.nodes.new(kind)
+        node.location = (180 * (self.count // 3), -200 * (self.count % 3))
+        self.count += 1
+        for name, value in values.items():
+            setattr(node, name, value)
+        return node
+
+    def math(self, operation: str, first: object, second: object) -> object:
+        """Return the output of a math node on two sockets or numbers."""
+        node = self.add("ShaderNodeMath", operation=operation)
+        for socket, value in zip(node.inputs, (first, second), strict=False):
+            if isinstance(value, float):
+                socket.default_value = value
+            else:
+                self.tree.links.new(value, socket)
+        return node.outputs[0]
+
+    def mix(self, factor: object, first: object, second: object) -> object:
+        """Return the output of a colour mix."""
+        node = self.add("ShaderNodeMix", data_type="RGBA")
+        ins = [s for s in node.inputs if s.enabled]
+        for socket, value in zip(ins, (factor, first, second), strict=True):
+            if isinstance(value, tuple):
+                socket.default_value = value
+            else:
+                self.tree.links.new(value, socket)
+        return next(s for s in node.outputs if s.enabled)
+
+
+def _build(tree: bpy.types.NodeTree) -> None:
+    """Make the material's nodes: colour, inked by the pattern, half lit by itself."""
+    tree.nodes.clear()
+    n = _Nodes(tree)
+    colour = n.add("ShaderNodeAttribute", attribute_name=Attribute.COLOUR.value)
+    pattern = n.add("ShaderNodeAttribute", attribute_name=Attribute.PATTERN.value)
+    place = n.add("ShaderNodeTexCoord")
+    split = n.add("ShaderNodeSeparateXYZ")
+    tree.links.new(place.outputs["Object"], split.inputs[0])
+    across = n.math("ADD", split.outputs["Y"], split.outputs["Z"])
+    share = pattern.outputs["Fac"]
+    up = _ink(n, n.math("ADD", split.outputs["X"], across), share)
+    down = _ink(n, n.math("SUBTRACT", split.outputs["X"], across), share)
+    hatched = n.math("GREATER_THAN", share, 1.0)
+    cross = n.math("MULTIPLY", hatched, n.math("MAXIMUM", up, down))
+    plain = n.math("MULTIPLY", n.math("SUBTRACT", 1.0, hatched), up)
+    ink = n.math("MAXIMUM", cross, plain)
+    dark = (*palette.to_linear(palette.srgb(palette.INK)), 1.0)
+    inked = n.mix(ink, colour.outputs["Color"], dark)
+    surface = n.add("ShaderNodeBsdfPrincipled")
+    surface.inputs["Roughness"].default_value = 0.8
+    surface.inputs["Specular IOR Level"].default_value = 0.1
+    surface.inputs["Emission Strength"].default_value = _GLOW
+    tree.links.new(inked, surface.inputs["Base Color"])
+    tree.links.new(inked, surface.inputs["Emission Color"])
+    out = n.add("ShaderNodeOutputMaterial")
+    tree.links.new(surface.outputs[0], out.inputs["Surface"])
+
+
+def _ink(n: _Nodes, along: object, share: object) -> object:
+    """Return 1 on the inked part of stripes along a coordinate, else 0.
+
+    A share over 1 means hatching, three tenths of it ink each way.
+    """
+    phase = n.math("FRACT", n.math("DIVIDE", along, palette.PERIOD), 0.0)
+    over = n.math("SUBTRACT", share, palette.HATCH - 0.3)
+    hatch = n.math("MAXIMUM", over, 0.0)
+    is_hatch = n.math("GREATER_THAN", share, 1.0)
+    stripes = n.math("MULTIPLY", share, n.math("SUBTRACT", 1.0, is_hatch))
+    return n.math("LESS_THAN", phase, n.math("ADD", hatch, stripes))

@@ -1,0 +1,163 @@
+"""Briefs and entries to begin with: a new roof, a new wall, a new group of struts.
+
+Pure of Blender: a script that calls these gets what the buttons give.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from ...solver.brief import Brief
+from ...solver.brief import model as m
+from ...solver.units import FOOT, System
+
+
+class FeetOn(StrEnum):
+    """What the struts of a new roof stand on."""
+
+    JOISTS = "joists"
+    WALL = "wall"
+    NONE = "none"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Start:
+    """The few facts that a new roof is made from.
+
+    Attributes:
+        length, width: m.
+        pitch: rise over run.
+        overhang: m.
+        spacing: m, of rafters and joists.
+        size: of rafters and joists.
+        feet: what the struts stand on; NONE leaves purlins and struts out.
+        units: of reports.
+    """
+
+    length: float
+    width: float
+    pitch: float
+    overhang: float
+    spacing: float
+    size: str
+    feet: FeetOn
+    units: System
+
+
+def new_roof(start: Start) -> Brief:
+    """Return the brief of a new roof: a spine wall, joists, purlins and struts.
+
+    Struts lean to the spine wall where they stand on it, and stand plumb under the
+    purlins where they stand on joists; those purlins run at mid-slope.
+    """
+    middle = start.width / 2
+    spine = m.Wall(name="Spine", start=(0.0, middle), end=(start.length, middle))
+    purlins: tuple[m.Purlin, ...] = ()
+    struts: tuple[m.Struts, ...] = ()
+    if start.feet is not FeetOn.NONE:
+        on_wall = start.feet is FeetOn.WALL
+        # Mid-slope, or just high enough for struts at 45 degrees to the spine.
+        place = middle / 2
+        if on_wall:
+            place = max(place, middle / (1 + start.pitch))
+        foot = m.Foot(on=m.FootOn.CEILING_JOIST)
+        if on_wall:
+            foot = m.Foot(on=m.FootOn.WALL, name=spine.name)
+        purlins = tuple(
+            m.Purlin(name=name, slope=slope, size=start.size, from_plate=place)
+            for name, slope in (("S", m.Slope.SOUTH), ("N", m.Slope.NORTH))
+        )
+        struts = tuple(m.Struts(purlin=p.name, size="2x4", foot=foot) for p in purlins)
+    return m.Brief(
+        units=start.units,
+        footprint=m.Footprint(length=start.length, width=start.width),
+        roof=m.Roof(pitch=start.pitch, overhang=start.overhang),
+        rafters=m.Rafters(size=start.size, spacing=start.spacing),
+        ridge=m.Ridge(size=_next_size(start.size)),
+        ceiling_joists=m.CeilingJoists(size=start.size, spacing=start.spacing),
+        walls=(spine,),
+        purlins=purlins,
+        struts=struts,
+    )
+
+
+def _next_size(size: str) -> str:
+    """Return the ridge board of rafters: one size deeper, for their plumb cut."""
+    depths = ["4", "6", "8", "10", "12", "14"]
+    width, _, depth = size.partition("x")
+    if depth in depths[:-1]:
+        return f"{width}x{depths[depths.index(depth) + 1]}"
+    return size
+
+
+def free_name(taken: list[str], stem: str) -> str:
+    """Return a name that no entry of a list has."""
+    names = [stem, *(f"{stem} {n}" for n in range(2, len(taken) + 3))]
+    return next(name for name in names if name not in taken)
+
+
+def new_wall(brief: Brief) -> m.Wall:
+    """Return a wall along the middle of the house."""
+    size = brief.footprint
+    name = free_name([w.name for w in brief.walls], "Wall")
+    middle = size.width / 2
+    return m.Wall(name=name, start=(0.0, middle), end=(size.length, middle))
+
+
+def new_opening(wall: m.Wall) -> m.Opening:
+    """Return a gap in the middle third of a wall."""
+    length = max(abs(b - a) for a, b in zip(wall.start, wall.end, strict=True))
+    return m.Opening(start=length / 3, end=length * 2 / 3)
+
+
+def new_beam(brief: Brief) -> m.Beam:
+    """Return a beam in the first gap of a wall, else across the middle."""
+    name = free_name([b.name for b in brief.beams], "Beam")
+    for wall in brief.walls:
+        for gap in wall.openings:
+            along = 0 if wall.start[1] == wall.end[1] else 1
+            first, last = list(wall.start), list(wall.start)
+            sign = 1 if wall.end[along] > wall.start[along] else -1
+            first[along] += sign * gap.start
+            last[along] += sign * gap.end
+            return m.Beam(
+                name=name, size="2x10", plies=2,
+                start=(first[0], first[1]), end=(last[0], last[1]),
+            )  # fmt: skip
+    size = brief.footprint
+    middle = size.width / 2
+    return m.Beam(
+        name=name, size="2x10", plies=2, start=(0.0, middle), end=(size.length, middle)
+    )
+
+
+def new_post(brief: Brief) -> m.Post:
+    """Return a post under the middle of the first beam, else of the house."""
+    name = free_name([p.name for p in brief.posts], "Post")
+    size = brief.footprint
+    at = (size.length / 2, size.width / 2)
+    if brief.beams:
+        beam = brief.beams[0]
+        at = tuple((a + b) / 2 for a, b in zip(beam.start, beam.end, strict=True))
+    return m.Post(name=name, at=(at[0], at[1]))
+
+
+def new_purlin(brief: Brief) -> m.Purlin:
+    """Return a purlin line at the middle of the slope that has none."""
+    taken = [p.name for p in brief.purlins]
+    south = not any(p.slope is m.Slope.SOUTH for p in brief.purlins)
+    stem, slope = ("S", m.Slope.SOUTH) if south else ("N", m.Slope.NORTH)
+    return m.Purlin(
+        name=free_name(taken, stem),
+        slope=slope,
+        size=brief.rafters.size,
+        from_plate=brief.footprint.width / 4,
+    )
+
+
+def new_struts(brief: Brief) -> m.Struts:
+    """Return struts under the first purlin that has none, on the joists below."""
+    held = {g.purlin for g in brief.struts}
+    names = [p.name for p in brief.purlins] or ["S"]
+    purlin = next((n for n in names if n not in held), names[0])
+    on = m.FootOn.POINT if brief.ceiling_joists is None else m.FootOn.CEILING_JOIST
+    return m.Struts(purlin=purlin, spacing=4 * FOOT, foot=m.Foot(on=on))

@@ -1,0 +1,132 @@
+"""What panels and overlay read of a roof: plain values, computed once.
+
+Never writes Blender data, so that it may be asked while drawing.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from functools import lru_cache
+
+import bpy
+
+from ...solver.report.cautions import CAUTION, NOT_CHECKED
+from ...solver.units import System
+from ...solver.verdict.model import MemberResult, Verdict
+from .pipeline import Outcome
+from .session import SESSION
+from .words import ROLE_WORDS, Story, story_of
+
+__all__ = ["CAUTION", "NOT_CHECKED"]
+
+_ICONS = {
+    Verdict.NO_LOAD_PATH: "CANCEL",
+    Verdict.OVER_LIMIT: "ERROR",
+    Verdict.KEEPS_RULE_FAILS: "ERROR",
+    Verdict.BREAKS_RULE: "INFO",
+    Verdict.PASSES: "CHECKMARK",
+    Verdict.NOT_COUNTED: "DOT",
+}
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of findings: what to show, and the member that it leads to."""
+
+    words: str
+    icon: str
+    key: str = ""
+    detail: str = ""
+
+
+@dataclass(frozen=True)
+class Summary:
+    """What a panel says of a roof.
+
+    Attributes:
+        verdict: the worst of all, as a sentence.
+        icon: of the verdict.
+        worst: key of the member with the highest use, or "".
+        use: its use, 0 where there is none.
+        groups: members that do not pass, by role and verdict.
+        rules: broken rules.
+        refusal: why nothing could be analysed, or "".
+        count: number of members.
+    """
+
+    verdict: str
+    icon: str
+    worst: str
+    use: float
+    groups: tuple[Line, ...]
+    rules: tuple[Line, ...]
+    refusal: str
+    count: int
+
+
+def outcome_of(roof: bpy.types.Object) -> Outcome | None:
+    """Return the last good outcome of a roof."""
+    return SESSION.outcome(roof)
+
+
+def serial() -> int:
+    """Return a number that changes with every change of any outcome."""
+    return SESSION.serial
+
+
+@lru_cache(maxsize=16)
+def summary(outcome: Outcome) -> Summary:
+    """Return what a panel says of a roof."""
+    solution = outcome.solution
+    verdict, worst = solution.overall, solution.worst
+    results = list(solution.members.values())
+    rules = tuple(
+        Line(f.words, "INFO", f.members[0] if f.members else "", f.section)
+        for f in solution.findings
+        if f.passed is False
+    )
+    words = str(verdict)
+    return Summary(
+        verdict=words[0].upper() + words[1:],
+        icon=_ICONS[verdict],
+        worst=worst.key if worst else "",
+        use=float(worst.utilisation or 0.0) if worst else 0.0,
+        groups=tuple(_groups(results)),
+        rules=rules,
+        refusal=solution.refusal,
+        count=len(results),
+    )
+
+
+def _groups(results: list[MemberResult]) -> list[Line]:
+    """Return one line for every role and verdict that does not pass, worst first."""
+    bad = [r for r in results if r.verdict.rank < Verdict.PASSES.rank]
+    counts = Counter((r.verdict, r.role) for r in bad)
+    lines = []
+    for (verdict, role), count in sorted(counts.items(), key=lambda c: c[0][0].rank):
+        members = [r for r in bad if (r.verdict, r.role) == (verdict, role)]
+        worst = max(members, key=lambda r: r.utilisation or 0.0)
+        one, several = ROLE_WORDS[role]
+        words = f"{count} {one if count == 1 else several}: {verdict}"
+        detail = f"{worst.utilisation:.2f}" if worst.utilisation else ""
+        lines.append(Line(words, _ICONS[verdict], worst.key, detail))
+    return lines
+
+
+def icon_of(verdict: str) -> str:
+    """Return the icon of a verdict."""
+    return _ICONS[Verdict(verdict)]
+
+
+@lru_cache(maxsize=64)
+def story(outcome: Outcome, key: str) -> Story | None:
+    """Return the story of a member, None where the roof has no such member."""
+    if key not in outcome.solution.members:
+        return None
+    return story_of(outcome.solution, key)
+
+
+def system_of(outcome: Outcome) -> System:
+    """Return the units that texts about a roof are in."""
+    return outcome.brief.units

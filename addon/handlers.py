@@ -1,0 +1,144 @@
+"""When roofs are rebuilt: after edits, undo, redo and loading; never inside a render.
+
+Holds Blender's application handlers and the one timer; the work is the bridge's.
+"""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import bpy
+from bpy.app.handlers import persistent
+
+from ..solver.errors import SolverError
+from .bridge.session import SESSION
+from .properties import DIRTY, is_roof
+
+_WAIT = 0.25  # s, to look again while something renders
+
+
+class _Guard:
+    """Whether scene data may be written now."""
+
+    def __init__(self) -> None:
+        self.rendering = False
+        self.working = False
+
+    @contextmanager
+    def work(self) -> Iterator[None]:
+        """Mark the time in which roofs are written."""
+        self.working = True
+        try:
+            yield
+        finally:
+            self.working = False
+
+
+GUARD = _Guard()
+
+
+def roofs() -> Iterator[tuple[bpy.types.Object, bpy.types.Scene]]:
+    """Yield every roof of this file that may be written, with a scene that shows it."""
+    for scene in bpy.data.scenes:
+        for obj in scene.objects:
+            if is_roof(obj) and obj.library is None:
+                yield obj, scene
+
+
+def flush() -> None:
+    """Rebuild every changed roof now; a refused brief leaves its roof as it was."""
+    if GUARD.rendering or GUARD.working:
+        return
+    with GUARD.work():
+        waiting = DIRTY.uids & {obj.session_uid for obj, _ in roofs()}
+        for obj, scene in list(roofs()):
+            if obj.session_uid in waiting:
+                waiting.discard(obj.session_uid)
+                try:
+                    SESSION.rebuild(obj, scene)
+                except SolverError:
+                    continue  # the panel shows the message that the roof now holds
+        DIRTY.uids.clear()
+    redraw()
+
+
+def redraw() -> None:
+    """Have every 3D view drawn again."""
+    for window in bpy.context.window_manager.windows:
+        for area in window.screen.areas:
+            if area.type == "VIEW_3D":
+                area.tag_redraw()
+
+
+def on_timer() -> float | None:
+    """Rebuild what has changed, or wait for the render to end."""
+    if GUARD.rendering:
+        return _WAIT
+    flush()
+    return None
+
+
+def mark_all() -> None:
+    """Mark every roof of the file as changed."""
+    for obj, _ in roofs():
+        DIRTY.mark(obj)
+
+
+@persistent
+def on_load(_path: str) -> None:
+    """Forget the last file and solve the roofs of this one."""
+    DIRTY.uids.clear()
+    GUARD.rendering = False
+    SESSION.forget()
+    mark_all()
+
+
+@persistent
+def on_step(_scene: bpy.types.Scene) -> None:
+    """Follow an undo or a redo: the properties are the truth."""
+    if not GUARD.working:
+        mark_all()
+
+
+@persistent
+def on_render_begins(_scene: bpy.types.Scene) -> None:
+    """Write nothing from now on."""
+    GUARD.rendering = True
+
+
+@persistent
+def on_render_ends(_scene: bpy.types.Scene) -> None:
+    """Write again."""
+    GUARD.rendering = False
+    if DIRTY.uids:
+        DIRTY.schedule()
+
+
+HANDLERS = (
+    ("load_post", on_load),
+    ("undo_post", on_step),
+    ("redo_post", on_step),
+    ("render_init", on_render_begins),
+    ("render_complete", on_render_ends),
+    ("render_cancel", on_render_ends),
+)
+
+
+def register() -> None:
+    """Add the handlers, and let changes start the timer."""
+    for name, function in HANDLERS:
+        getattr(bpy.app.handlers, name).append(function)
+    DIRTY.work = on_timer
+
+
+def unregister() -> None:
+    """Remove handlers and timer, and forget every roof."""
+    DIRTY.work = None
+    if bpy.app.timers.is_registered(on_timer):
+        bpy.app.timers.unregister(on_timer)
+    for name, function in HANDLERS:
+        listed = getattr(bpy.app.handlers, name)
+        if function in listed:
+            listed.remove(function)
+    DIRTY.uids.clear()
+    SESSION.forget()
+    SESSION.pipeline.clear()

@@ -1,0 +1,56 @@
+"""Every name that Blender or a user's file sees: operators, panels, properties.
+
+Knows nothing of bpy; a name changed here changes everywhere.
+"""
+
+from enum import StrEnum
+
+TAB = "Loadfall"
+
+
+class Op(StrEnum):
+    """Operators."""
+
+    ADD_ROOF = "loadfall.add_roof"
+    REBUILD = "loadfall.rebuild"
+    DELETE_ROOF = "loadfall.delete_roof"
+    PICK_WORST = "loadfall.pick_worst"
+    PICK_MEMBER = "loadfall.pick_member"
+    PICK_ROOF = "loadfall.pick_roof"
+    OVERLAY = "loadfall.overlay"
+    ITEM_ADD = "loadfall.item_add"
+    ITEM_REMOVE = "loadfall.item_remove"
+    IMPORT_BRIEF = "loadfall.import_brief"
+    EXPORT_BRIEF = "loadfall.export_brief"
+    EXPORT_RESULTS = "loadfall.export_results"
+    OVERRIDE = "loadfall.override_member"
+
+
+class Key(StrEnum):
+    """Custom properties on the member objects."""
+
+    MEMBER = "member"
+    ROLE = "role"
+    VERDICT = "verdict"
+    REASON = "reason"
+    UTILISATION = "utilisation"
+    CHECK = "governing_check"
+    COMBINATION = "combination"
+    AXIAL = "axial_force"
+    MOMENT = "moment"
+    SHEAR = "shear"
+    SAG_NOW = "sag_now"
+    SAG_LONG_TERM = "sag_long_term"
+    SAG_LIMIT = "sag_limit"
+    STRUT_LOAD = "strut_load"
+    USE = "use_"  # + name of a check, e.g. use_bending
+
+
+class Attribute(StrEnum):
+    """Attributes on the member meshes."""
+
+    COLOUR = "Loadfall"
+    PATTERN = "loadfall_pattern"
+
+
+SHADING = "Loadfall Shading"  # the material

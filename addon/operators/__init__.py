@@ -1,0 +1,43 @@
+"""What a user can do; one operator a file, each only reads, calls and reports."""
+
+import bpy
+
+from . import (
+    add_roof,
+    briefs,
+    delete_roof,
+    export_results,
+    items,
+    overlay_mode,
+    override,
+    pick,
+    rebuild,
+)
+
+MODULES = (
+    add_roof,
+    briefs,
+    delete_roof,
+    export_results,
+    items,
+    overlay_mode,
+    override,
+    pick,
+    rebuild,
+)
+
+
+def register() -> None:
+    """Register the operators and the Add menu's entry."""
+    for module in MODULES:
+        for cls in module.CLASSES:
+            bpy.utils.register_class(cls)
+    bpy.types.VIEW3D_MT_mesh_add.append(add_roof.draw_menu)
+
+
+def unregister() -> None:
+    """Take the operators and the menu's entry out again."""
+    bpy.types.VIEW3D_MT_mesh_add.remove(add_roof.draw_menu)
+    for module in reversed(MODULES):
+        for cls in reversed(module.CLASSES):
+            bpy.utils.unregister_class(cls)

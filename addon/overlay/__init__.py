@@ -1,0 +1,15 @@
+"""The viewport overlay: pure modules make arrays, draw.py puts them on the screen."""
+
+
+def register() -> None:
+    """Add the draw handlers."""
+    from . import draw
+
+    draw.register()
+
+
+def unregister() -> None:
+    """Remove the draw handlers."""
+    from . import draw
+
+    draw.unregister()

@@ -1,0 +1,21 @@
+"""The Loadfall tab of the sidebar, in the trade's order; it reads, never computes."""
+
+import bpy
+
+from . import findings, framing, lists, loads, member, overview, share, supports
+
+MODULES = (lists, overview, framing, supports, loads, findings, member, share)
+
+
+def register() -> None:
+    """Register lists and panels in their order on the tab."""
+    for module in MODULES:
+        for cls in module.CLASSES:
+            bpy.utils.register_class(cls)
+
+
+def unregister() -> None:
+    """Take them out again."""
+    for module in reversed(MODULES):
+        for cls in reversed(module.CLASSES):
+            bpy.utils.unregister_class(cls)

@@ -1,0 +1,66 @@
+"""What was found: members that do not pass, and rules that are broken."""
+
+import bpy
+
+from ..bridge import view
+from ..names import Op
+from ..properties import find_roof
+from .base import Panel, write
+
+_MOST_RULES = 12
+
+
+class LOADFALL_PT_findings(Panel, bpy.types.Panel):
+    """Members that do not pass, and rules that are broken"""
+
+    bl_idname = "LOADFALL_PT_findings"
+    bl_label = "Findings"
+
+    @classmethod
+    def poll(cls, context: bpy.types.Context) -> bool:
+        """A solved roof must be active."""
+        roof = find_roof(context.object)
+        return roof is not None and view.outcome_of(roof) is not None
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw it."""
+        layout = self.layout
+        summary = view.summary(view.outcome_of(find_roof(context.object)))
+        if summary.refusal:
+            write(layout, context, summary.refusal, "CANCEL")
+        if not summary.groups and not summary.rules:
+            write(layout, context, "Every member passes these checks", "CHECKMARK")
+        for line in summary.groups:
+            box = layout.box()
+            write(box, context, line.words, line.icon)
+            words = f"{line.key}  {line.detail}"
+            box.operator(Op.PICK_MEMBER.value, text=words).key = line.key
+        if summary.rules:
+            layout.label(text=f"Rules Broken: {len(summary.rules)}")
+        for line in summary.rules[:_MOST_RULES]:
+            box = layout.box()
+            write(box, context, line.words, line.icon)
+            row = box.row()
+            row.label(text=line.detail)
+            if line.key:
+                row.operator(Op.PICK_MEMBER.value, text=line.key).key = line.key
+        if len(summary.rules) > _MOST_RULES:
+            rest = len(summary.rules) - _MOST_RULES
+            write(layout, context, f"And {rest} more, in the report.")
+
+
+class LOADFALL_PT_not_checked(Panel, bpy.types.Panel):
+    """What nobody looked at here"""
+
+    bl_idname = "LOADFALL_PT_not_checked"
+    bl_parent_id = "LOADFALL_PT_findings"
+    bl_label = "Not Checked"
+    bl_options = {"DEFAULT_CLOSED"}
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw it."""
+        for words in view.NOT_CHECKED:
+            write(self.layout, context, words[0].upper() + words[1:], "DOT")
+
+
+CLASSES = (LOADFALL_PT_findings, LOADFALL_PT_not_checked)

@@ -1,0 +1,94 @@
+"""The first panel: what the roof is worth, and the door to a new one."""
+
+import bpy
+
+from ..bridge import view
+from ..names import TAB, Op
+from ..properties import find_roof, roof_of, settings_of
+from .base import Fields, Panel, write
+
+
+class LOADFALL_PT_overview(bpy.types.Panel):
+    """Verdict, overlay and caution"""
+
+    bl_idname = "LOADFALL_PT_overview"
+    bl_label = "Loadfall"
+    bl_space_type = "VIEW_3D"
+    bl_region_type = "UI"
+    bl_category = TAB
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw it."""
+        layout = self.layout
+        roof = find_roof(context.object)
+        if roof is None:
+            write(layout, context, "Pick a roof or one of its members, or add one.")
+            layout.operator(Op.ADD_ROOF.value, icon="HOME")
+            layout.operator(Op.IMPORT_BRIEF.value, icon="IMPORT")
+        else:
+            _draw_verdict(layout, context, roof)
+            _draw_overlay(layout, context)
+        box = layout.column()
+        box.active = False
+        write(box, context, view.CAUTION)
+
+
+def _draw_verdict(
+    layout: bpy.types.UILayout, context: bpy.types.Context, roof: bpy.types.Object
+) -> None:
+    """Draw what the roof is worth, and a refusal above it."""
+    stated, outcome = roof_of(roof), view.outcome_of(roof)
+    box = layout.box()
+    if stated.message:
+        alert = box.column()
+        alert.alert = True
+        alert.label(text="Refused; the last good roof is shown", icon="CANCEL")
+        write(alert, context, stated.message)
+    if outcome is None:
+        box.label(text=roof.name, icon="HOME")
+        box.operator(Op.REBUILD.value, icon="FILE_REFRESH")
+        return
+    summary = view.summary(outcome)
+    head = box.column()
+    head.alert = summary.icon in ("CANCEL", "ERROR")
+    head.label(text=f"{roof.name}: {summary.verdict}", icon=summary.icon)
+    if summary.worst:
+        row = box.row(align=True)
+        row.operator(
+            Op.PICK_WORST.value,
+            text=f"Worst: {summary.worst}",
+            icon="RESTRICT_SELECT_OFF",
+        )
+        row.label(text=f"{summary.use:.2f} of its limit")
+
+
+def _draw_overlay(layout: bpy.types.UILayout, context: bpy.types.Context) -> None:
+    """Draw the overlay's switches."""
+    settings = settings_of(context.scene)
+    row = layout.row(align=True)
+    for mode, icon in (("UTILISATION", "SHADING_RENDERED"), ("PATH", "TRACKING")):
+        words = settings.bl_rna.properties["mode"].enum_items[mode].name
+        shown = settings.show and settings.mode == mode
+        row.operator(Op.OVERLAY.value, text=words, icon=icon, depress=shown).mode = mode
+    sub = row.row(align=True)
+    sub.enabled = settings.show
+    sub.prop(settings, "labels", text="", icon="SYNTAX_OFF")
+
+
+class LOADFALL_PT_shape(Panel, bpy.types.Panel):
+    """Plan and form of the roof"""
+
+    bl_idname = "LOADFALL_PT_shape"
+    bl_label = "Shape"
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw it."""
+        roof = find_roof(context.object)
+        fields = Fields(self.layout, roof)
+        stated = fields.stated
+        fields.show(stated.footprint, "footprint", "length", "width")
+        fields.show(stated.roof, "roof", "pitch", "overhang", "rake_overhang")
+        fields.show(stated, "", "units")
+
+
+CLASSES = (LOADFALL_PT_overview, LOADFALL_PT_shape)

@@ -1,0 +1,146 @@
+"""What the roof stands on: walls, beams, posts, purlins and their struts."""
+
+import bpy
+
+from ..properties import find_roof
+from .base import Fields, Panel
+from .lists import draw_list
+
+
+class LOADFALL_PT_supports(Panel, bpy.types.Panel):
+    """Walls, beams, posts, purlins and struts"""
+
+    bl_idname = "LOADFALL_PT_supports"
+    bl_label = "Supports"
+
+    def draw(self, _context: bpy.types.Context) -> None:
+        """Its parts have panels of their own."""
+
+
+class _Part(Panel):
+    """A kind of support under its own heading."""
+
+    bl_parent_id = "LOADFALL_PT_supports"
+
+
+class LOADFALL_PT_purlins(_Part, bpy.types.Panel):
+    """Purlin lines under the rafters"""
+
+    bl_idname = "LOADFALL_PT_purlins"
+    bl_label = "Purlins"
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw list and active entry."""
+        fields = Fields(self.layout, find_roof(context.object))
+        found = draw_list(fields, fields.stated, "PURLIN", "purlins", "active_purlin")
+        if found is None:
+            return
+        purlin, index = found
+        path = f"purlins[{index}]"
+        fields.show(purlin, path, "slope", "placed")
+        fields.show(
+            purlin, path, "from_plate" if purlin.placed == "FROM_PLATE" else "height"
+        )
+        fields.show_lumber(purlin, path)
+        fields.show(purlin, path, "orientation")
+        for name in ("start", "end"):
+            fields.show_optional(purlin, path, name)
+
+
+class LOADFALL_PT_struts(_Part, bpy.types.Panel):
+    """Struts (braces) between purlins and what carries them"""
+
+    bl_idname = "LOADFALL_PT_struts"
+    bl_label = "Struts (Braces)"
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw list and active entry."""
+        fields = Fields(self.layout, find_roof(context.object))
+        found = draw_list(fields, fields.stated, "STRUTS", "struts", "active_strut")
+        if found is None:
+            return
+        struts, index = found
+        path = f"struts[{index}]"
+        fields.show(struts, path, "purlin")
+        self._draw_foot(fields, struts.foot, f"{path}.foot")
+        fields.show_lumber(struts, path)
+        fields.show(struts, path, "spacing")
+        for name in ("start", "end"):
+            fields.show_optional(struts, path, name)
+        fields.show(struts, path, "held_at_mid", "stiffener")
+
+    def _draw_foot(self, fields: Fields, foot: object, path: str) -> None:
+        """Draw what the feet stand on."""
+        fields.show(foot, path, "on")
+        named = {"WALL": "walls", "BEAM": "beams", "POST": "posts"}
+        if foot.on in named:
+            row = self.layout.row()
+            row.alert = fields.stated.message_field == f"{path}.name"
+            row.prop_search(foot, "name", fields.stated, named[foot.on])
+        else:
+            fields.show_optional(foot, path, "from_plate")
+
+
+class LOADFALL_PT_walls(_Part, bpy.types.Panel):
+    """Interior walls and their gaps"""
+
+    bl_idname = "LOADFALL_PT_walls"
+    bl_label = "Interior Walls"
+    bl_options = {"DEFAULT_CLOSED"}
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw list and active entry."""
+        fields = Fields(self.layout, find_roof(context.object))
+        found = draw_list(fields, fields.stated, "WALL", "walls", "active_wall")
+        if found is None:
+            return
+        wall, index = found
+        fields.show(wall, f"walls[{index}]", "bearing", "start", "end")
+        self.layout.label(text="Openings: from, to along the wall")
+        draw_list(fields, wall, "OPENING", "openings", "active_opening")
+
+
+class LOADFALL_PT_beams(_Part, bpy.types.Panel):
+    """Beams at ceiling level"""
+
+    bl_idname = "LOADFALL_PT_beams"
+    bl_label = "Beams"
+    bl_options = {"DEFAULT_CLOSED"}
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw list and active entry."""
+        fields = Fields(self.layout, find_roof(context.object))
+        found = draw_list(fields, fields.stated, "BEAM", "beams", "active_beam")
+        if found is None:
+            return
+        beam, index = found
+        fields.show(beam, f"beams[{index}]", "carries_joists", "start", "end")
+        fields.show_lumber(beam, f"beams[{index}]")
+
+
+class LOADFALL_PT_posts(_Part, bpy.types.Panel):
+    """Posts under beams and strut feet"""
+
+    bl_idname = "LOADFALL_PT_posts"
+    bl_label = "Posts"
+    bl_options = {"DEFAULT_CLOSED"}
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw list and active entry."""
+        fields = Fields(self.layout, find_roof(context.object))
+        found = draw_list(fields, fields.stated, "POST", "posts", "active_post")
+        if found is None:
+            return
+        post, index = found
+        fields.show(post, f"posts[{index}]", "at", "height", "foot")
+        fields.show_lumber(post, f"posts[{index}]")
+
+
+CLASSES = (
+    LOADFALL_PT_supports,
+    LOADFALL_PT_purlins,
+    LOADFALL_PT_struts,
+    LOADFALL_PT_walls,
+    LOADFALL_PT_beams,
+    LOADFALL_PT_posts,
+)

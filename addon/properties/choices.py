@@ -1,0 +1,83 @@
+"""Items of the closed choices; identifiers are the brief's words in capitals."""
+
+SHAPE = (("RECTANGLE", "Rectangle", "Four outer walls, two of them along the ridge"),)
+FORM = (("GABLE", "Gable", "Two slopes that meet in one ridge"),)
+UNITS = (
+    ("IMPERIAL", "Feet, Pounds", "Loads in psf, forces in lb, on every text"),
+    ("METRIC", "Metric", "Loads in kPa, forces in kN, on every text"),
+)
+SURFACE = (
+    ("SLOPE", "Slope", "Per square foot of roof surface, as roofing is weighed"),
+    ("PLAN", "Plan", "Per square foot of level plan under the roof"),
+)
+LIVE_REDUCTION = (
+    ("NONE", "Not Reduced", "The full roof live load everywhere"),
+    ("SLOPE", "By Slope", "Reduced on steep roofs by the slope factor R2 of ASCE 7"),
+)
+RIDGE = (
+    (
+        "BOARD",
+        "Ridge Board",
+        "Something for rafters to push against; it carries no roof to the ground, "
+        "so ties must hold the push of the rafters",
+    ),
+    (
+        "BEAM",
+        "Ridge Beam",
+        "Carries half of both slopes to posts at its ends; rafters hang on it and "
+        "do not push outward",
+    ),
+)
+DIRECTION = (
+    (
+        "ACROSS",
+        "Across",
+        "Beside the rafters from plate to plate: they tie the rafters",
+    ),
+    ("ALONG", "Along", "Parallel to the ridge: they tie nothing"),
+)
+OVER_WALLS = (
+    (
+        "LAPPED",
+        "Lapped",
+        "Two joists lap over the wall: a hinge there, but still a tie",
+    ),
+    ("CONTINUOUS", "Continuous", "One joist runs through over the wall"),
+)
+SIDE = (
+    ("SOUTH", "South", "The slope whose eave is at the roof's corner"),
+    ("NORTH", "North", "The slope across the ridge"),
+)
+ORIENTATION = (
+    ("PLUMB", "Plumb", "On edge, its sides vertical"),
+    ("SQUARE", "Square to the Slope", "On edge, its sides square to the rafters"),
+)
+PLACED = (
+    ("FROM_PLATE", "From the Plate", "Plan distance from the plate of the same slope"),
+    ("HEIGHT", "Height", "Height above the plate line"),
+)
+FOOT = (
+    ("WALL", "Wall", "A named interior wall"),
+    ("CEILING_JOIST", "Ceiling Joists", "Whatever ceiling joist runs nearest"),
+    ("BEAM", "Beam", "A named beam"),
+    ("POST", "Post", "The head of a named post"),
+    ("POINT", "Stated Point", "A point that you vouch for; nothing below is checked"),
+)
+POST_FOOT = (
+    ("FOOTING", "Footing", "A footing of its own"),
+    ("GIRDER", "Girder", "A girder below, which is not checked"),
+    ("NOTHING", "Nothing", "Only floor: there is no load path to the ground"),
+)
+TIE = (
+    ("BOTH", "Ties and Props", "It holds rafters together and keeps them apart"),
+    ("PULL_ONLY", "Ties Only", "It can pull but not push"),
+)
+FINISH = (
+    ("GYPSUM", "Gypsum Board", "Sag limit of a gypsum ceiling"),
+    ("PLASTER", "Plaster", "Stricter sag limit of a plaster ceiling"),
+    ("NONE", "None", "No finish that could crack"),
+)
+SNOW = (
+    ("GROUND", "Ground Snow", "Ground snow load with its factors"),
+    ("ROOF", "Roof Snow", "Roof snow load as the authority states it"),
+)

@@ -1,0 +1,191 @@
+"""Properties of the framing: rafters, ridge, joists, purlins, struts and ties."""
+
+import bpy
+
+from . import choices as c
+from . import kinds as k
+from .stock import Lumber
+
+
+class LoadfallForm(bpy.types.PropertyGroup):
+    """Form of the roof."""
+
+    form: k.choice("Roof Form", "How the slopes meet", c.FORM, "GABLE")
+    pitch: k.number(
+        "Pitch",
+        "Rise of the roof in 12 of run, both slopes: 6 is the carpenter's 6:12",
+        6.0,
+        soft_min=1.0,
+        soft_max=24.0,
+        step=25,
+        precision=2,
+    )
+    overhang: k.length(
+        "Eave Overhang", "Rafter tails past the outer wall, on plan", 16 * k.INCH
+    )
+    rake_overhang: k.length("Rake Overhang", "Roof past the gable ends", 0.0)
+    exact: k.exact()
+
+
+class LoadfallRafters(bpy.types.PropertyGroup, Lumber):
+    """Common rafters."""
+
+    spacing: k.length("Spacing", "Rafter spacing on centre", 24 * k.INCH)
+
+
+class LoadfallRidgePost(bpy.types.PropertyGroup):
+    """A post under a ridge beam."""
+
+    value: k.length("Place", "Distance along the ridge from its west end", 0.0)
+    exact: k.exact()
+
+
+class LoadfallRidge(bpy.types.PropertyGroup, Lumber):
+    """Ridge board or ridge beam."""
+
+    kind: k.choice("Ridge", "What runs along the ridge", c.RIDGE, "BOARD")
+    posts: k.many(LoadfallRidgePost, "Posts", "Posts under it besides its two ends")
+    active_post: k.active("Ridge Post")
+
+
+class LoadfallCeilingJoists(bpy.types.PropertyGroup, Lumber):
+    """Ceiling joists."""
+
+    spacing: k.length("Spacing", "Joist spacing on centre", 24 * k.INCH)
+    direction: k.choice("Run", "Which way the joists run", c.DIRECTION, "ACROSS")
+    over_walls: k.choice(
+        "Over Walls", "What joists do over an interior wall", c.OVER_WALLS, "LAPPED"
+    )
+    plies_under_struts: k.whole(
+        "Plies under Struts", "Plies of the joists that struts stand on", 1, 1, 6
+    )
+
+
+class LoadfallPurlin(bpy.types.PropertyGroup, Lumber):
+    """A purlin line under the rafters of one slope."""
+
+    name: k.text("Name", "Name of the purlin line; struts find it by this name", "S")
+    slope: k.choice("Slope", "The slope it runs under", c.SIDE, "SOUTH")
+    placed: k.choice("Placed By", "How its place is stated", c.PLACED, "FROM_PLATE")
+    from_plate: k.length(
+        "From Plate",
+        "Plan distance of the purlin from the plate of the same slope",
+        6.5 * k.FOOT,
+    )
+    height: k.length("Height", "Height of the purlin above the plate line", 3 * k.FOOT)
+    orientation: k.choice(
+        "Set", "How the purlin stands on edge", c.ORIENTATION, "PLUMB"
+    )
+    use_start: k.flag("Begins", "Off: from the west gable")
+    start: k.length("From", "Where the line begins, along the ridge", 0.0)
+    use_end: k.flag("Ends", "Off: to the east gable")
+    end: k.length("To", "Where the line ends, along the ridge", 32 * k.FOOT)
+
+
+class LoadfallFoot(bpy.types.PropertyGroup):
+    """Where the struts of one group stand."""
+
+    on: k.choice(
+        "Stand On",
+        "What the feet stand on: this decides where the roof's load goes",
+        c.FOOT,
+        "CEILING_JOIST",
+    )
+    name: k.text("Name", "Name of the wall, beam or post that they stand on")
+    use_from_plate: k.flag("Foot Aside", "Off: the feet stand plumb under the purlin")
+    from_plate: k.length(
+        "Foot from Plate",
+        "Plan distance of the feet from the plate of the same slope",
+        6.5 * k.FOOT,
+    )
+    exact: k.exact()
+
+
+class LoadfallStruts(bpy.types.PropertyGroup, Lumber):
+    """A group of struts (purlin braces)."""
+
+    purlin: k.text("Purlin", "Name of the purlin line that they hold", "S")
+    spacing: k.length("Spacing", "Spacing of the struts along the purlin", 4 * k.FOOT)
+    use_start: k.flag("Begins", "Off: half a spacing from the purlin's end")
+    start: k.length("First", "Where the first strut stands, along the ridge", 0.0)
+    use_end: k.flag("Ends", "Off: to the end of the purlin")
+    end: k.length("Last", "No strut of the group beyond this", 32 * k.FOOT)
+    foot: k.group(LoadfallFoot, "Foot")
+    held_at_mid: k.flag(
+        "Held at Mid-Length",
+        "A runner between the struts holds them the weak way at mid-length",
+    )
+    stiffener: k.flag(
+        "T Stiffener", "A second piece of the same size nailed on as a T, full length"
+    )
+
+
+class LoadfallTies(bpy.types.PropertyGroup, Lumber):
+    """Collar ties or rafter ties."""
+
+    height_ratio: k.number(
+        "Height",
+        "Height above the plate as a part of the rise: rafter ties work in the "
+        "lower third, collar ties in the upper third",
+        0.33,
+        soft_min=0.0,
+        soft_max=0.95,
+        precision=3,
+        step=1,
+    )
+    spacing: k.length("Spacing", "Greatest spacing along the ridge", 4 * k.FOOT)
+    acts: k.choice("Acts", "Whether the tie may also push", c.TIE, "BOTH")
+
+
+class LoadfallHeelJoint(bpy.types.PropertyGroup):
+    """Nails between rafter foot and tie."""
+
+    nail: k.text(
+        "Nail", "Nail between rafter and joist, such as 16d common", "16d common"
+    )
+    use_count: k.flag("Nails Known", "Whether the number of nails in place is known")
+    count: k.whole("Nails", "Nails in place in each heel joint", 5, 1, 200)
+    exact: k.exact()
+
+
+class LoadfallOverride(bpy.types.PropertyGroup):
+    """A change of one member, kept by its key through every rebuild."""
+
+    member: k.text("Member", "Key of the member, such as CJ-05-1")
+    size: k.text(
+        "Size",
+        "Size of this member; empty: as its kind",
+        search=k.suggest_sizes,
+        search_options={"SUGGESTION"},
+    )
+    species: k.text(
+        "Species",
+        "Species of this member; empty: as its kind",
+        search=k.suggest_species,
+        search_options={"SUGGESTION"},
+    )
+    grade: k.text(
+        "Grade",
+        "Grade of this member; empty: as its kind",
+        search=k.suggest_grades,
+        search_options={"SUGGESTION"},
+    )
+    use_plies: k.flag("Change Plies", "Give this member plies of its own")
+    plies: k.whole("Plies", "Plies of this member", 2, 1, 6)
+    removed: k.flag("Taken Out", "Take this member out of the roof")
+    exact: k.exact()
+
+
+CLASSES = (
+    LoadfallForm,
+    LoadfallRafters,
+    LoadfallRidgePost,
+    LoadfallRidge,
+    LoadfallCeilingJoists,
+    LoadfallPurlin,
+    LoadfallFoot,
+    LoadfallStruts,
+    LoadfallTies,
+    LoadfallHeelJoint,
+    LoadfallOverride,
+)

@@ -1,0 +1,79 @@
+"""Properties of the plan: footprint, walls with their gaps, beams and posts."""
+
+import bpy
+
+from . import choices as c
+from . import kinds as k
+from .stock import Lumber
+
+
+class LoadfallFootprint(bpy.types.PropertyGroup):
+    """Plan between the bearing lines of the outer walls."""
+
+    shape: k.choice("Plan Shape", "Outline of the house", c.SHAPE, "RECTANGLE")
+    length: k.length(
+        "Length",
+        "Length of the house along the ridge, between the end walls",
+        32 * k.FOOT,
+    )
+    width: k.length(
+        "Width", "Width of the house across the ridge, plate to plate", 26 * k.FOOT
+    )
+    exact: k.exact()
+
+
+class LoadfallOpening(bpy.types.PropertyGroup):
+    """A gap in a wall."""
+
+    start: k.length("From", "Where the gap begins, along the wall", 0.0)
+    end: k.length("To", "Where the gap ends, along the wall", 4 * k.FOOT)
+    exact: k.exact()
+
+
+class LoadfallWall(bpy.types.PropertyGroup):
+    """An interior wall."""
+
+    name: k.text("Name", "Name of the wall; struts find it by this name", "Wall")
+    start: k.place("Start", "First end on plan")
+    end: k.place("End", "Second end on plan")
+    bearing: k.flag(
+        "Bearing",
+        "On: it goes down to a girder or footing and may carry the roof. "
+        "Off: a partition, which carries nothing",
+        True,
+    )
+    openings: k.many(LoadfallOpening, "Openings", "Gaps where the wall is left out")
+    active_opening: k.active("Opening")
+    exact: k.exact()
+
+
+class LoadfallBeam(bpy.types.PropertyGroup, Lumber):
+    """A beam at ceiling level."""
+
+    name: k.text("Name", "Name of the beam; struts find it by this name", "Beam")
+    start: k.place("Start", "First end on plan")
+    end: k.place("End", "Second end on plan")
+    carries_joists: k.flag(
+        "Carries Joists",
+        "On: ceiling joists hang in it (a flush beam). Off: it stands clear above "
+        "the joists and carries struts alone",
+        True,
+    )
+
+
+class LoadfallPost(bpy.types.PropertyGroup, Lumber):
+    """A post under a beam or a strut foot."""
+
+    name: k.text("Name", "Name of the post; struts find it by this name", "Post")
+    at: k.place("Place", "Place on plan")
+    height: k.length("Height", "From its foot to the ceiling line", 8 * k.FOOT)
+    foot: k.choice("Stands On", "What is under the post", c.POST_FOOT, "FOOTING")
+
+
+CLASSES = (
+    LoadfallFootprint,
+    LoadfallOpening,
+    LoadfallWall,
+    LoadfallBeam,
+    LoadfallPost,
+)

@@ -1,0 +1,120 @@
+"""The roof object's properties: all that a user states, and what was last found.
+
+The names are the brief's own, so that bridge/brief_io.py can walk both side by side.
+"""
+
+import bpy
+from bpy.props import BoolProperty, EnumProperty, PointerProperty, StringProperty
+
+from . import choices as c
+from . import framing, loads, plan
+from . import kinds as k
+
+
+class LoadfallRoof(bpy.types.PropertyGroup):
+    """One roof, on the object at its corner."""
+
+    is_roof: BoolProperty(options={"HIDDEN"})
+    collection: PointerProperty(type=bpy.types.Collection, options={"HIDDEN"})
+    message: StringProperty(options={"HIDDEN"})
+    message_field: StringProperty(options={"HIDDEN"})
+    loads_in: EnumProperty(items=c.UNITS, default="IMPERIAL", options={"HIDDEN"})
+
+    name: k.text("Name", "Name of the roof on reports", "Roof")
+    units: EnumProperty(
+        name="Units",
+        description="Units of loads, forces and reports. Lengths follow the scene",
+        items=c.UNITS,
+        default="IMPERIAL",
+        update=k.change_units,
+    )
+    footprint: k.group(plan.LoadfallFootprint)
+    roof: k.group(framing.LoadfallForm)
+    rafters: k.group(framing.LoadfallRafters)
+    ridge: k.group(framing.LoadfallRidge)
+    use_ceiling_joists: k.flag(
+        "Ceiling Joists", "Whether there are ceiling joists", True
+    )
+    ceiling_joists: k.group(framing.LoadfallCeilingJoists)
+    walls: k.many(plan.LoadfallWall, "Walls", "Interior walls")
+    active_wall: k.active("Wall")
+    beams: k.many(plan.LoadfallBeam, "Beams", "Beams at ceiling level")
+    active_beam: k.active("Beam")
+    posts: k.many(plan.LoadfallPost, "Posts", "Posts under beams and strut feet")
+    active_post: k.active("Post")
+    purlins: k.many(framing.LoadfallPurlin, "Purlins", "Purlin lines")
+    active_purlin: k.active("Purlin")
+    struts: k.many(framing.LoadfallStruts, "Struts (Braces)", "Struts, in groups")
+    active_strut: k.active("Strut Group")
+    use_collar_ties: k.flag("Collar Ties", "Ties near the ridge")
+    collar_ties: k.group(framing.LoadfallTies)
+    use_rafter_ties: k.flag("Rafter Ties", "Ties low in the attic")
+    rafter_ties: k.group(framing.LoadfallTies)
+    heel_joint: k.group(framing.LoadfallHeelJoint)
+    loads: k.group(loads.LoadfallLoads)
+    checks: k.group(loads.LoadfallChecks)
+    overrides: k.many(framing.LoadfallOverride, "Overrides", "Changes of one member")
+    active_override: k.active("Override")
+    exact: k.exact()
+
+
+class LoadfallCollection(bpy.types.PropertyGroup):
+    """Whose members a collection holds."""
+
+    roof: PointerProperty(type=bpy.types.Object, options={"HIDDEN"})
+    role: StringProperty(options={"HIDDEN"})
+
+
+MODES = (
+    ("UTILISATION", "Use", "Shade every member by its use: demand over capacity"),
+    ("PATH", "Load Path", "Show where the picked member's load goes, joint by joint"),
+)
+
+
+class LoadfallScene(bpy.types.PropertyGroup):
+    """What the overlay shows in this scene."""
+
+    show: BoolProperty(name="Overlay", description="Shade the roof in the viewport")
+    mode: EnumProperty(name="Shows", description="What the overlay shows", items=MODES)
+    labels: BoolProperty(
+        name="Labels",
+        description="Write the use of the members over their limit beside them",
+        default=True,
+    )
+
+
+CLASSES = (LoadfallRoof, LoadfallCollection, LoadfallScene)
+HOLDERS = (
+    (bpy.types.Object, LoadfallRoof),
+    (bpy.types.Collection, LoadfallCollection),
+    (bpy.types.Scene, LoadfallScene),
+)
+
+
+def roof_of(obj: bpy.types.Object) -> LoadfallRoof:
+    """Return the roof properties of an object."""
+    return obj.loadfall  # type: ignore[attr-defined]
+
+
+def is_roof(obj: bpy.types.Object | None) -> bool:
+    """Return whether an object is a roof."""
+    return obj is not None and roof_of(obj).is_roof
+
+
+def find_roof(obj: bpy.types.Object | None) -> bpy.types.Object | None:
+    """Return the roof that an object is or belongs to, or None."""
+    while obj is not None:
+        if is_roof(obj):
+            return obj
+        obj = obj.parent
+    return None
+
+
+def settings_of(scene: bpy.types.Scene) -> LoadfallScene:
+    """Return the overlay's settings in a scene."""
+    return scene.loadfall  # type: ignore[attr-defined]
+
+
+def owner_of(collection: bpy.types.Collection) -> LoadfallCollection:
+    """Return whose members a collection holds."""
+    return collection.loadfall  # type: ignore[attr-defined]
