@@ -12,7 +12,7 @@ import zipfile
 from pathlib import Path
 
 from .environment import Environment
-from .running import ROOT, ProblemError, environ, say, shown
+from .running import ROOT, ProblemError, environ, say
 
 INIT = '''"""Loadfall: where a stick-framed roof's load falls, and what can carry it."""
 
@@ -46,10 +46,10 @@ def entries() -> dict[str, bytes]:
     return dict(sorted(found.items()))
 
 
-def build(env: Environment) -> Path:
-    """Write dist/loadfall-VERSION.zip, validate it, and return its path."""
-    path = ROOT / "dist" / f"loadfall-{version()}.zip"
-    path.parent.mkdir(exist_ok=True)
+def build(env: Environment, folder: Path = ROOT / "dist") -> Path:
+    """Write loadfall-VERSION.zip into a folder, validate it, and return its path."""
+    folder.mkdir(exist_ok=True)
+    path = folder / f"loadfall-{version()}.zip"
     content = entries()
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
         for name, data in content.items():
@@ -58,7 +58,7 @@ def build(env: Environment) -> Path:
             info.external_attr = 0o644 << 16
             archive.writestr(info, data)
     validate(env, path)
-    say(f"{shown(path)}: {len(content)} files, {path.stat().st_size / 1024:.0f} KiB")
+    say(f"{path.name}: {len(content)} files, {path.stat().st_size / 1024:.0f} KiB")
     return path
 
 
