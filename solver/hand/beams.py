@@ -7,13 +7,14 @@ table 9-1 and common statics.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
-_GRID = 241
+_UNIT = np.linspace(0.0, 1.0, 241)
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,48 +72,52 @@ def continuous_beam(spans: Floats, load: float) -> ContinuousBeam:
 
 @dataclass(frozen=True, eq=False)
 class SimpleSpan:
-    """A simple span under a uniform load and point loads.
+    """A simple span under a uniform load and point loads, in several combinations.
 
     Attributes:
-        moment: N m, the largest.
-        moment_at: m, where.
-        sag: m, the largest.
-        sag_at: m, where.
+        moment: (c,) N m, of largest size.
+        moment_at: (c,) m, where.
+        sag: (c,) m, of largest size.
+        sag_at: (c,) m, where.
     """
 
-    moment: float
-    moment_at: float
-    sag: float
-    sag_at: float
+    moment: Floats
+    moment_at: Floats
+    sag: Floats
+    sag_at: Floats
 
 
 def simple_span(
-    span: float, load: float, points: list[tuple[float, float]], stiffness: float
+    span: float,
+    load: Floats,
+    points: Sequence[tuple[float, Floats]],
+    stiffness: float,
 ) -> SimpleSpan:
-    """Return the largest moment and sag of a simple span.
+    """Return the largest moments and sags of a simple span.
 
     The sag under a point load P at a from one end, b from the other, is
     ``P b x (L^2 - b^2 - x^2) / (6 E I L)`` for x up to a.
 
     Args:
         span: m.
-        load: N/m, downward positive.
-        points: (place from the start in m, force in N downward positive).
+        load: (c,) N/m, downward positive.
+        points: place from the start in m, and (c,) force in N, downward positive.
         stiffness: E I, N m2.
     """
-    places = [a for a, _ in points if 0 < a < span]
-    x = np.unique(np.concatenate([np.linspace(0, span, _GRID), places]))
-    moment = load * x * (span - x) / 2
-    sag = load * x * (span**3 - 2 * span * x**2 + x**3) / (24 * stiffness)
-    for a, force in points:
-        if not 0 < a < span:
-            continue
-        b = span - a
+    load = np.atleast_1d(np.asarray(load, dtype=float))
+    inside = [(a, np.atleast_1d(force)) for a, force in points if 0 < a < span]
+    x = np.unique(np.concatenate([_UNIT * span, [a for a, _ in inside]]))
+    moment = np.outer(load, x * (span - x) / 2)
+    shape = x * (span**3 - 2 * span * x**2 + x**3) / (24 * stiffness)
+    sag = np.outer(load, shape)
+    for a, force in inside:
+        b, far = span - a, span - x
         near = x <= a
-        moment += np.where(near, force * b * x / span, force * a * (span - x) / span)
-        far = span - x
+        moment += np.outer(force, np.where(near, b * x, a * far) / span)
         left = b * x * (span**2 - b**2 - x**2)
         right = a * far * (span**2 - a**2 - far**2)
-        sag += force * np.where(near, left, right) / (6 * stiffness * span)
-    m, s = int(np.abs(moment).argmax()), int(np.abs(sag).argmax())
-    return SimpleSpan(float(moment[m]), float(x[m]), float(sag[s]), float(x[s]))
+        bow = np.where(near, left, right) / (6 * stiffness * span)
+        sag += np.outer(force, bow)
+    c = np.arange(len(load))
+    m, s = np.abs(moment).argmax(axis=1), np.abs(sag).argmax(axis=1)
+    return SimpleSpan(moment[c, m], x[m], sag[c, s], x[s])

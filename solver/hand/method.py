@@ -297,13 +297,9 @@ class HandMethod:
         strength = bending_strength(
             joist.species, joist.grade, made, self.C_D, repetitive
         )
-        now = [
-            simple_span(span, w, [(a, f[n]) for a, f in points], stiffness)
-            for n, w in enumerate(load)
-        ]
+        now = simple_span(span, load, points, stiffness)
         dead = self.names.index("D")
-        moment = np.array([one.moment for one in now])
-        sag = np.array([one.sag for one in now])
+        moment, sag = now.moment, now.sag
         lasting = self._lasting_sag(span, unit, joist, points, stiffness)
         plain = bending_strength(joist.species, joist.grade, made, 1.0, repetitive)
         capacity = float(plain) * made.section_modulus
@@ -343,14 +339,8 @@ class HandMethod:
         roof = self.factors @ self.roof_unit
         dead = self.factors[:, CASES.index(Case.DEAD)] * self.roof_unit[0]
         share = np.divide(dead, roof, out=np.zeros_like(roof), where=roof > 0)
-        return np.array(
-            [
-                simple_span(
-                    span, w, [(a, f[n] * share[n]) for a, f in points], stiffness
-                ).sag
-                for n, w in enumerate(load)
-            ]
-        )
+        lasting = [(a, force * share) for a, force in points]
+        return simple_span(span, load, lasting, stiffness).sag
 
     def _beams(self) -> dict[str, HandBeam]:
         """Return the joist load on each beam that carries joists."""

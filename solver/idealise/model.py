@@ -20,6 +20,7 @@ from ..loads.member_loads import MemberLoads
 from .sideways import sideways_holds
 
 CONTACT_STIFFNESS = 1e9  # N/m: stiff beside any joist, soft enough for the arithmetic
+NAIL_STIFFNESS = 500.0  # N/m: keeps a purlin in place whose struts are all slack
 _SHEAR_RATIO = 1 / 16  # G/E of solid wood; Wood Handbook table 5-1 gives about this
 
 
@@ -216,8 +217,13 @@ def _links(
     ground_links: list[GroundRow],
     row: dict[str, int],
 ) -> tuple[Links, NDArray[np.int64]]:
-    """Return contact links (vertical, sideways), then links to ground."""
-    i, j, direction, one_sided = [], [], [], []
+    """Return contact links (vertical, sideways), links to ground, then nails.
+
+    The nails that keep a purlin from falling off its rafters are counted at next to
+    nothing (a pound for each quarter inch), so that a purlin without weight whose
+    struts are all slack stays where it is.
+    """
+    i, j, direction, one_sided, stiffness = [], [], [], [], []
     pairs = []
     propped = _propped_purlins(framing, row)
     for n in contacts:
@@ -232,16 +238,26 @@ def _links(
             j.append(contact.lower_node)
             direction.append(np.eye(3)[axis])
             one_sided.append(side)
+            stiffness.append(CONTACT_STIFFNESS)
     for ground in ground_links:
         i.append(ground.node)
         j.append(GROUND)
         direction.append(np.eye(3)[2])
         one_sided.append(PUSH_ONLY)
+        stiffness.append(CONTACT_STIFFNESS)
+    for n in contacts:
+        contact = framing.contacts[n]
+        if framing.members[contact.lower].role is Role.PURLIN:
+            i.append(contact.upper_node)
+            j.append(contact.lower_node)
+            direction.append(np.eye(3)[2])
+            one_sided.append(TWO_SIDED)
+            stiffness.append(NAIL_STIFFNESS)
     links = Links(
         np.array(i, dtype=np.int64),
         np.array(j, dtype=np.int64),
         np.array(direction, dtype=float).reshape(-1, 3),
-        np.full(len(i), CONTACT_STIFFNESS),
+        np.array(stiffness, dtype=float),
         np.array(one_sided, dtype=np.int8),
     )
     return links, np.array(pairs, dtype=np.int64).reshape(-1, 2)
