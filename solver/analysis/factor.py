@@ -30,7 +30,7 @@ class Factor:
     Attributes:
         layout: its plan.
         inverse: per group (count, p, p), inverse pivots.
-        carry: per group (count, p, n - p), inverse pivot times coupling.
+        carry: per group (count, p, q), inverse pivot times coupling.
         pivot_ratio: (n_free,) pivot over original diagonal of each unknown; small
             values mean that little but rounding holds it.
     """
@@ -52,38 +52,52 @@ class Factor:
         """Return K^-1 f for (n_free, ncols) right-hand sides."""
         layout = self.layout
         rows = np.zeros((layout.n_rows, f.shape[1]))
-        rows[layout.own_row] = f
+        rows[layout.row] = f
         stages = list(zip(layout.groups, self.inverse, self.carry, strict=True))
         for group, inverse, carry in stages:
             _down(group, rows, inverse, carry)
         for group, _, carry in reversed(stages):
-            _up(group, rows, carry)
-        return rows[layout.own_row]
+            if group.q:
+                _up(group, rows, carry)
+        return rows[layout.row]
 
 
-def _view(group: Group, rows: Floats) -> Floats:
-    """Return the rows of a group as (count, n, ncols)."""
-    last = group.row + group.count * group.n
-    return rows[group.row : last].reshape(group.count, group.n, -1)
+def _stack(store: Floats, first: int, count: int, size: int) -> Floats:
+    """Return rows of the store as (count, size, ncols)."""
+    return store[first : first + count * size].reshape(count, size, -1)
 
 
 def _down(group: Group, rows: Floats, inverse: Floats, carry: Floats) -> None:
     """Eliminate a group from the right-hand sides."""
-    view, p = _view(group, rows), group.p
-    own = view[:, :p]
-    if group.n > p:
-        rest = view[:, p:]
-        rest -= carry.transpose(0, 2, 1) @ own
-        for first, last in group.slices:
-            rows[group.to_row[first:last]] += rest[first:last]
-    view[:, :p] = inverse @ own
+    own = _stack(rows, group.rows, group.count, group.p)
+    if group.q:
+        given = carry.transpose(0, 2, 1) @ own
+        if group.left_rows >= 0:
+            given -= _stack(rows, group.left_rows, group.count, group.q)
+        a = group.to_own
+        for run in group.runs:
+            part = given[run.first : run.last]
+            if run.block is not None:
+                _, row, low, p = run.block
+                parents = _stack(rows, row, run.last - run.first, p)
+                parents[:, low : low + a] -= part
+                continue
+            rows[run.own] -= part[:, :a]
+            if a < group.q:
+                rows[run.rest] -= part[:, a:]
+    own[...] = inverse @ own
 
 
 def _up(group: Group, rows: Floats, carry: Floats) -> None:
     """Substitute back into a group."""
-    if group.n > group.p:
-        view = _view(group, rows)
-        view[:, : group.p] -= carry @ rows[group.from_row]
+    own = _stack(rows, group.rows, group.count, group.p)
+    run = group.runs[0]
+    if run.block is not None and len(group.runs) == 1:
+        _, row, low, p = run.block
+        parents = _stack(rows, row, group.count, p)
+        own -= carry @ parents[:, low : low + group.q]
+    else:
+        own -= carry @ rows[group.from_rows]
 
 
 def factorise(layout: Layout, values: Floats, shift: Floats | float = 0.0) -> Factor:
@@ -100,40 +114,50 @@ def factorise(layout: Layout, values: Floats, shift: Floats | float = 0.0) -> Fa
     store = np.bincount(
         layout.target, weights=values[layout.source], minlength=layout.n_entries
     )
-    diagonal = store[layout.own_entry]
+    diagonal = store[layout.diagonal]
     if np.any(shift):
-        store[layout.own_entry] += shift * diagonal
-    pivot = np.ones(layout.n_rows)
-    inverse, carry = [], []
+        store[layout.diagonal] += shift * diagonal
+    inverse: list[Floats] = []
+    carry: list[Floats] = []
     with np.errstate(all="ignore"):  # a vanishing pivot is found below
-        for group in layout.groups:
-            P, X = _eliminate(group, store, pivot)
-            inverse.append(P)
-            carry.append(X)
-        ratio = 1 / (pivot[layout.own_row] * diagonal)
+        try:
+            for group in layout.groups:
+                P, X = _eliminate(group, store)
+                inverse.append(P)
+                carry.append(X)
+        except np.linalg.LinAlgError as error:
+            raise SingularPivot from error
+        pivots = [P.diagonal(axis1=1, axis2=2).ravel() for P in inverse]
+        pivot = np.concatenate([np.zeros(0), *pivots])[layout.row]
+        ratio = 1 / (pivot * diagonal)
     if len(ratio) and not (ratio > SINGULAR_PIVOT).all():
         raise SingularPivot
     return Factor(layout, tuple(inverse), tuple(carry), ratio)
 
 
-def _eliminate(group: Group, store: Floats, pivot: Floats) -> tuple[Floats, Floats]:
-    """Eliminate one group and note the diagonal of its inverse pivots."""
-    count, p, n = group.count, group.p, group.n
-    fronts = store[group.entry : group.entry + count * n * n].reshape(count, n, n)
-    block = fronts[:, :p, :p]
-    try:
-        P = np.linalg.inv(block)
-    except np.linalg.LinAlgError as error:
-        raise SingularPivot from error
-    at = np.arange(p)
-    rows = group.row + np.arange(count)[:, None] * n + at
-    pivot[rows] = P[:, at, at]
-    if n == p:
+def _eliminate(group: Group, store: Floats) -> tuple[Floats, Floats]:
+    """Eliminate one group and add what it leaves to the parents."""
+    count, p, q, a = group.count, group.p, group.q, group.to_own
+    pivots = store[group.pivots : group.pivots + count * p * p]
+    P = np.linalg.inv(pivots.reshape(count, p, p))
+    if not q:
         return P, np.zeros((count, p, 0))
-    coupling = fronts[:, :p, p:]
-    X = P @ coupling
-    fronts[:, p:, p:] -= coupling.transpose(0, 2, 1) @ X
-    rest = fronts[:, p:, p:].reshape(count, -1)
-    for first, last in group.slices:
-        store[group.to_entry[first:last]] += rest[first:last]
+    couplings = store[group.couplings : group.couplings + count * p * q]
+    couplings = couplings.reshape(count, p, q)
+    X = P @ couplings
+    taken = couplings.transpose(0, 2, 1) @ X
+    if group.rests >= 0:
+        taken -= store[group.rests : group.rests + count * q * q].reshape(count, q, q)
+    for run in group.runs:
+        part = taken[run.first : run.last]
+        if run.block is not None:
+            entry, _, low, size = run.block
+            last = entry + (run.last - run.first) * size * size
+            parents = store[entry:last].reshape(-1, size, size)
+            parents[:, low : low + a, low : low + a] -= part
+            continue
+        store[run.own_own] -= part[:, :a, :a]
+        if a < q:
+            store[run.own_rest] -= part[:, :a, a:]
+            store[run.rest_rest] -= part[:, a:, a:]
     return P, X
