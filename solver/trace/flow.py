@@ -132,6 +132,8 @@ class Flow:
         for joint in sorted(set(givers) & set(takers)):
             give, take = givers[joint], takers[joint]
             total = sum(take.values())
+            if total <= _SMALL * largest:
+                continue
             point = tuple(float(v) for v in self._framing.points[joint])
             for giver, down in give.items():
                 for taker, up in take.items():
