@@ -62,6 +62,7 @@ def bench(args: argparse.Namespace) -> str:
 
 def test(args: argparse.Namespace) -> str:
     """Lint and run every test; --window and --all-blenders add the slower ones."""
+    blender = find_blender(args.blender) if args.window or args.blender else None
     env = make_environment(args.bpy, args.python, args.solver_only)
     others = further_blenders(env.line) if args.all_blenders else {}
     began = time.monotonic()
@@ -70,8 +71,8 @@ def test(args: argparse.Namespace) -> str:
     clean = suite.lint(env.python)
     groups = suite.split_groups(env.python, bool(env.line), others, args.rest)
     counts = suite.run_groups(groups)
-    if args.window:
-        counts = counts.plus(window_test(env, args.blender))
+    if blender:
+        counts = counts.plus(window_test(env, blender))
     if not env.line:
         say("Blender's part was not tested: this environment has no bpy.")
     bad = counts.failed or counts.broken or not clean or not counts.passed
@@ -95,14 +96,13 @@ def further_blenders(main_line: str | None) -> dict[str, Path]:
     return found
 
 
-def window_test(env: Environment, blender: str | None) -> suite.Counts:
-    """Drive a real Blender window; each of its scripts counts as one test."""
-    program = find_blender(blender)
+def window_test(env: Environment, blender: str) -> suite.Counts:
+    """Drive the extension in a window of this Blender; counts as one test."""
     archive = extension.build(env)
     folder = OUT / "window"
-    say(f"Window test in {program}")
+    say(f"Window test in {blender}")
     script = str(require("tests/window/run_window.py"))
-    options = ["--blender", program, "--zip", str(archive), "--out", str(folder)]
+    options = ["--blender", blender, "--zip", str(archive), "--out", str(folder)]
     code = subprocess.call([str(env.python), script, *options], env=environ())
     say(f"Window test: {'passed' if code == 0 else 'FAILED'}; look in {shown(folder)}")
     return suite.Counts(passed=int(code == 0), failed=int(code != 0))

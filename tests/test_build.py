@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import subprocess
 import sys
 from pathlib import Path
@@ -290,6 +291,46 @@ def test_the_closing_line():
     assert suite.closing_line(counts, 12.34) == (
         "10 passed, 1 failed, 2 skipped in 12.3 s; addon crashed"
     )
+
+
+# ----------------------------------------------------------------- a Blender to drive
+
+
+@pytest.fixture
+def module(monkeypatch):
+    """build.py itself, imported."""
+    monkeypatch.setattr(sys, "path", list(sys.path))
+    spec = importlib.util.spec_from_file_location("build", ROOT / "build.py")
+    found = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(found)
+    return found
+
+
+def test_the_named_blender_is_the_one(module, monkeypatch):
+    monkeypatch.setenv("BLENDER", "no-such-blender")
+    assert module.find_blender(sys.executable) == sys.executable
+
+
+def test_the_environment_names_a_blender(module, monkeypatch):
+    monkeypatch.setenv("BLENDER", sys.executable)
+    assert module.find_blender() == sys.executable
+
+
+def test_no_blender_says_how_to_name_one(module, monkeypatch):
+    monkeypatch.setattr(module.shutil, "which", lambda name: None)
+    with pytest.raises(Exception, match="--blender PATH"):
+        module.find_blender()
+    with pytest.raises(Exception, match="--blender lost is no program"):
+        module.find_blender("lost")
+
+
+def test_a_problem_ends_with_2_and_says_what_to_do(capsys, module, monkeypatch):
+    def refuse(source):
+        raise module.ProblemError(f"This checkout has no {source}.")
+
+    monkeypatch.setattr(module, "require", refuse)
+    assert module.main(["demo"]) == 2
+    assert "This checkout has no addon/cli_demo.py." in capsys.readouterr().out
 
 
 # ------------------------------------------------------------------------ the archive
