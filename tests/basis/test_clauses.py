@@ -1,4 +1,4 @@
-"""What the clauses refuse, where they end, and the hand numbers that no table prints."""
+"""What the clauses refuse, where they end, and hand numbers that no table prints."""
 
 import math
 
@@ -98,7 +98,7 @@ def test_built_up_columns_have_two_to_five_plies():
 
 
 def test_nailing_of_a_built_up_column():
-    """3-2x6 with 0.162 in nails: end 2.43 to 2.92, along 3.24 to 9, two rows, 4.125 in."""
+    """3-2x6, 0.162 in nails: end 2.43 to 2.92, along 3.24 to 9, two rows, 4.125 in."""
     rule = built_up_nailing(0.162 * INCH, 1.5 * INCH, 5.5 * INCH, 3)
     assert rule.end_distance[0] / INCH == pytest.approx(2.43)
     assert rule.spacing_along[1] / INCH == pytest.approx(9.0)

@@ -16,6 +16,8 @@ pounds:
     long term: 1.5 * 1.1111 + 1.1965 = 2.863
 """
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 from loadfall.solver.basis.nds.design import NDS
@@ -100,6 +102,23 @@ def test_sags(joist):
     assert live.utilisation[0] == pytest.approx(1.1965 / 0.6, rel=1e-3)
     assert total.utilisation[0] == pytest.approx(2.863 / 0.8, rel=1e-3)
     assert live.capacity[0] / INCH == pytest.approx(0.6)
+
+
+def test_supports_that_settle_make_no_sag(joist):
+    """A straight line added to the displacements, as sinking supports do, is no sag."""
+    moved = replace_displacement(joist.stations, 0.05, 0.01)
+    of = (joist.frame.element_member, spans(), 0, NDS)
+    before, after = span_sags(joist.stations, *of), span_sags(moved, *of)
+    assert after.now == pytest.approx(before.now, rel=1e-9)
+    assert after.long_term == pytest.approx(before.long_term, rel=1e-9)
+
+
+def replace_displacement(stations, sink, tilt):
+    """Stations with displacements moved down by a straight line, m and rad."""
+    x = stations.x + np.array([[0.0], [L / 2]])
+    displacement = stations.displacement.copy()
+    displacement[..., 2] -= sink + tilt * x
+    return SimpleNamespace(x=stations.x, displacement=displacement)
 
 
 def test_lasting_load_may_be_a_weighted_sum(joist):

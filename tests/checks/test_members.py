@@ -237,6 +237,22 @@ def test_hogging_uses_the_bottom_edge():
     assert (s.bending_hog < 0.6 * s.bending_star).all()
 
 
+@pytest.mark.parametrize("depth", ["9.5", "16"])
+def test_stability_and_volume_of_composite_lumber(depth):
+    """NDS 8.3.6: the smaller of C_L and C_V where C_V is at most 1, else both."""
+    row = MemberRow(
+        key="A", role="beam", section=section(f"1.75x{depth} in"), species="LVL",
+        grade="2.0E", length=5.0, unbraced_top=1.5,
+    )  # fmt: skip
+    s = NDS.strengths(member_table([row]), C_D)
+    C_V, C_L = (12 / float(depth)) ** 0.136, s.factors["C_L (sagging)"]
+    assert (C_L < 1).all()
+    factor = C_L * C_V if C_V > 1 else np.minimum(C_L, C_V)
+    whole = s.bending_star / C_V
+    assert np.allclose(s.bending_sag, whole * factor)
+    assert np.allclose(s.bending_sag_no_volume, whole * C_L)
+
+
 @pytest.mark.parametrize(
     ("size", "held"), [("2x6", True), ("2x8", True), ("2x10", False), ("4x10", True)]
 )
