@@ -29,32 +29,70 @@ class Base:
 
     def press(self, u: Floats) -> Floats:
         """Return (ncols, c) m, how far (n_free, ncols) press each contact."""
+        if not len(self.state):
+            return np.zeros((u.shape[1], 0))
         return self.system.contacts.press(spread(self.layout, self.system, u))
 
-    def _prepare(self, changed: Ints) -> Ints:
-        """Return the columns of the changed contacts, solving for new ones."""
-        new = [c for c in changed.tolist() if c not in self._place]
-        if new:
-            columns = self.factor.solve(contact_columns(self.system, self.layout, new))
-            press = self.press(columns).T
-            for c in new:
-                self._place[c] = len(self._place)
-            self._columns = np.concatenate([self._columns, columns], axis=1)
-            self._press = np.concatenate([self._press, press], axis=1)
-        return np.array([self._place[c] for c in changed.tolist()], np.int64)
-
-    def reduce(self, state: Bools, press: Floats) -> tuple[Ints, Floats]:
-        """Return the columns to subtract, and by how much, to move to another state.
+    def start(self, f: Floats, changed: Ints) -> tuple[Floats, Floats]:
+        """Solve in the base state, and for contacts that will change, in one go.
 
         Args:
+            f: (n_free, ncols) right-hand sides.
+            changed: contacts in which states to come differ from the base.
+
+        Returns:
+            (n_free, ncols) displacements and (ncols, c) presses.
+        """
+        new = self._new(changed)
+        columns = contact_columns(self.system, self.layout, new)
+        x = self.factor.solve(np.concatenate([f, columns], axis=1))
+        press = self.press(x)
+        ncols = f.shape[1]
+        self._keep(new, x[:, ncols:], press[ncols:])
+        return x[:, :ncols], press[:ncols]
+
+    def prepare(self, changed: Ints) -> None:
+        """Solve for the contacts that states to come change, where not done yet."""
+        new = self._new(changed)
+        if new:
+            columns = contact_columns(self.system, self.layout, new)
+            x = self.factor.solve(columns)
+            self._keep(new, x, self.press(x))
+
+    def _new(self, changed: Ints) -> list[int]:
+        """Return the contacts that have no column yet."""
+        return [c for c in changed.tolist() if c not in self._place]
+
+    def _keep(self, new: list[int], x: Floats, press: Floats) -> None:
+        """Keep solved columns."""
+        for c in new:
+            self._place[c] = len(self._place)
+        self._columns = np.concatenate([self._columns, x], axis=1)
+        self._press = np.concatenate([self._press, press.T], axis=1)
+
+    def move(
+        self, u: Floats, state: Bools, press: Floats | None = None
+    ) -> tuple[Floats, Floats]:
+        """Move from the base state to another.
+
+        Args:
+            u: (n_free, ncols) displacements in the base state.
             state: (c,) contacts that press.
-            press: (ncols, c) of the displacements in the base state.
+            press: (ncols, c) presses of u, found here where None.
+
+        Returns:
+            (n_free, ncols) displacements and (ncols, c) presses in that state.
 
         Raises:
             SingularPivot: the frame is loose in that state.
         """
         changed = np.flatnonzero(state != self.state)
-        at = self._prepare(changed)
+        if press is None:
+            press = self.press(u)
+        if not len(changed):
+            return u, press
+        self.prepare(changed)
+        at = np.array([self._place[c] for c in changed.tolist()], np.int64)
         root = np.sqrt(self.system.contacts.stiffness[changed])
         sign = np.where(state[changed], 1.0, -1.0)
         small = root[:, None] * self._press[np.ix_(changed, at)] * root
@@ -63,29 +101,15 @@ class Base:
             inverse = np.linalg.inv(small)
         except np.linalg.LinAlgError as error:
             raise SingularPivot from error
-        if np.abs(inverse).max(initial=0.0) * SINGULAR_CHANGE > 1:
+        if np.abs(inverse).max() * SINGULAR_CHANGE > 1:
             raise SingularPivot
-        amount = inverse @ (root[:, None] * press[:, changed].T)
-        return at, root[:, None] * amount
-
-    def press_in(self, state: Bools, press: Floats) -> Floats:
-        """Return (ncols, c) presses in another state from those in the base state."""
-        if np.array_equal(state, self.state):
-            return press
-        at, amount = self.reduce(state, press)
-        return press - (self._press[:, at] @ amount).T
-
-    def move(self, u: Floats, state: Bools, press: Floats | None = None) -> Floats:
-        """Return (n_free, ncols) displacements in another state."""
-        if np.array_equal(state, self.state):
-            return u
-        press = self.press(u) if press is None else press
-        at, amount = self.reduce(state, press)
-        return u - self._columns[:, at] @ amount
+        amount = root[:, None] * (inverse @ (root[:, None] * press[:, changed].T))
+        moved = u - self._columns[:, at] @ amount
+        return moved, press - (self._press[:, at] @ amount).T
 
     def solve(self, f: Floats, state: Bools) -> Floats:
         """Return K(state)^-1 f for (n_free, ncols) right-hand sides."""
-        return self.move(self.factor.solve(f), state)
+        return self.move(self.factor.solve(f), state)[0]
 
 
 def contact_columns(system: System, layout: Layout, which: list[int]) -> Floats:

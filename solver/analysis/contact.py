@@ -26,6 +26,8 @@ this case.
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,7 +36,7 @@ from .assembly import System
 from .base import Base
 from .damped import MAX_DAMPED, LiftOffError, minimise, next_state
 from .factor import SingularPivot
-from .frame import Bools, Floats
+from .frame import Bools, Floats, Ints
 from .layout import Layout
 
 __all__ = ["MAX_DAMPED", "MAX_PLAIN", "LiftOffError", "Solved", "solve_contact"]
@@ -102,7 +104,7 @@ class _PlainSearch:
         """Return the combinations that settle; the rest is in ``stuck``."""
         pending = list(range(self.f.shape[1]))
         while pending:
-            base_state = _most_common(self.state[pending])
+            base_state = self._most_common(pending)
             try:
                 base = Base(self.system, self.layout, base_state)
             except SingularPivot:
@@ -115,55 +117,60 @@ class _PlainSearch:
             pending = self._from_base(base, pending)
         return self.done
 
+    def _most_common(self, pending: list[int]) -> Bools:
+        """Return the state that most combinations are in, the first of equals."""
+        count = Counter(self.state[c].tobytes() for c in pending)
+        best = max(pending, key=lambda c: count[self.state[c].tobytes()])
+        return self.state[best].copy()
+
     def _from_base(self, base: Base, pending: list[int]) -> list[int]:
         """Step combinations by changes to one base; return those that need another."""
-        here = [c for c in pending if (self.state[c] != base.state).sum() <= LOW_RANK]
+        here = [c for c in pending if self._changes(base, c) <= LOW_RANK]
         later = [c for c in pending if c not in here]
-        u = dict(zip(here, base.factor.solve(self.f[:, here]).T, strict=True))
-        if not len(base.state):
-            for c in here:
-                self.done[c] = Solved(base, base.state, u[c], 1)
-            return later
-        columns = np.stack([u[c] for c in here], axis=1)
-        press = dict(zip(here, base.press(columns), strict=True))
+        u, press = base.start(self.f[:, here], self._changed(base, here))
+        column = {c: k for k, c in enumerate(here)}
         while here:
-            ready, others = self._same_state(here)
-            if (self.state[ready[0]] != base.state).sum() > LOW_RANK:
-                later += ready
-            else:
-                others += self._step(base, ready, u, press)
-            here = others
+            far = [c for c in here if self._changes(base, c) > LOW_RANK]
+            later += far
+            here = [c for c in here if c not in far]
+            base.prepare(self._changed(base, here))
+            going: list[int] = []
+            for same in self._by_state(here):
+                at = [column[c] for c in same]
+                going += self._step(base, same, u[:, at], press[at])
+            here = going
         return later
 
-    def _same_state(self, here: list[int]) -> tuple[list[int], list[int]]:
-        """Return combinations in the state of the first one, and the others."""
-        same = (self.state[here] == self.state[here[0]]).all(axis=1)
-        ready = [c for c, s in zip(here, same, strict=True) if s]
-        return ready, [c for c, s in zip(here, same, strict=True) if not s]
+    def _changes(self, base: Base, c: int) -> int:
+        """Return in how many contacts a combination differs from a base."""
+        return int((self.state[c] != base.state).sum())
 
-    def _step(
-        self,
-        base: Base,
-        ready: list[int],
-        u: dict[int, Floats],
-        press: dict[int, Floats],
-    ) -> list[int]:
+    def _changed(self, base: Base, here: list[int]) -> Ints:
+        """Return the contacts in which any of the combinations differs from a base."""
+        return np.flatnonzero((self.state[here] != base.state).any(axis=0))
+
+    def _by_state(self, here: list[int]) -> Iterable[list[int]]:
+        """Return the combinations in lists of one state each."""
+        lists: dict[bytes, list[int]] = {}
+        for c in here:
+            lists.setdefault(self.state[c].tobytes(), []).append(c)
+        return lists.values()
+
+    def _step(self, base: Base, same: list[int], u: Floats, press: Floats) -> list[int]:
         """Take one step for combinations in one state; return those that go on."""
-        state = self.state[ready[0]].copy()
-        before = np.stack([press[c] for c in ready])
+        state = self.state[same[0]].copy()
         try:
-            pressed = base.press_in(state, before)
+            moved, pressed = base.move(u, state, press)
         except SingularPivot:
-            self._give_up(ready)
+            self._give_up(same)
             return []
-        going = []
-        wanted = next_state(state, pressed)
-        for c, new in zip(ready, wanted, strict=True):
+        going: list[int] = []
+        for k, new in enumerate(next_state(state, pressed)):
+            c = same[k]
             self.seen[c].add(state.tobytes())
             self.passes[c] += 1
             if (new == state).all():
-                moved = base.move(u[c][:, None], state, press[c][None])[:, 0]
-                self.done[c] = Solved(base, state, moved, int(self.passes[c]))
+                self.done[c] = Solved(base, state, moved[:, k], int(self.passes[c]))
             elif new.tobytes() in self.seen[c] or self.passes[c] >= MAX_PLAIN:
                 self._give_up([c])
             else:
@@ -174,10 +181,3 @@ class _PlainSearch:
     def _give_up(self, columns: list[int]) -> None:
         """Leave combinations to the damped phase."""
         self.stuck += columns
-
-
-def _most_common(states: Bools) -> Bools:
-    """Return the row that occurs most often, the first of equals."""
-    _, first, count = np.unique(states, axis=0, return_index=True, return_counts=True)
-    best = first[count == count.max()].min()
-    return states[best].copy()

@@ -45,7 +45,7 @@ class LiftOffError(ContactError):
 
 def next_state(state: Bools, press: Floats) -> Bools:
     """Return which contacts press next; one with no load stays as it is."""
-    scale = np.abs(press).max(axis=1, keepdims=True) * _STAY
+    scale = np.abs(press).max(axis=1, keepdims=True, initial=0.0) * _STAY
     return np.where(state, press >= -scale, press > scale)
 
 

@@ -74,17 +74,14 @@ def _down(group: Group, rows: Floats, inverse: Floats, carry: Floats) -> None:
         given = carry.transpose(0, 2, 1) @ own
         if group.left_rows >= 0:
             given -= _stack(rows, group.left_rows, group.count, group.q)
-        a = group.to_own
         for run in group.runs:
             part = given[run.first : run.last]
-            if run.block is not None:
-                _, row, low, p = run.block
-                parents = _stack(rows, row, run.last - run.first, p)
-                parents[:, low : low + a] -= part
+            if run.block is None:
+                rows[run.rows] -= part
                 continue
-            rows[run.own] -= part[:, :a]
-            if a < group.q:
-                rows[run.rest] -= part[:, a:]
+            _, row, low, p = run.block
+            parents = _stack(rows, row, run.last - run.first, p)
+            parents[:, low : low + group.q] -= part
     own[...] = inverse @ own
 
 
@@ -115,6 +112,7 @@ def factorise(layout: Layout, values: Floats, shift: Floats | float = 0.0) -> Fa
         layout.target, weights=values[layout.source], minlength=layout.n_entries
     )
     diagonal = store[layout.diagonal]
+    store[layout.padding] = 1.0
     if np.any(shift):
         store[layout.diagonal] += shift * diagonal
     inverse: list[Floats] = []
@@ -137,7 +135,7 @@ def factorise(layout: Layout, values: Floats, shift: Floats | float = 0.0) -> Fa
 
 def _eliminate(group: Group, store: Floats) -> tuple[Floats, Floats]:
     """Eliminate one group and add what it leaves to the parents."""
-    count, p, q, a = group.count, group.p, group.q, group.to_own
+    count, p, q = group.count, group.p, group.q
     pivots = store[group.pivots : group.pivots + count * p * p]
     P = np.linalg.inv(pivots.reshape(count, p, p))
     if not q:
@@ -150,14 +148,11 @@ def _eliminate(group: Group, store: Floats) -> tuple[Floats, Floats]:
         taken -= store[group.rests : group.rests + count * q * q].reshape(count, q, q)
     for run in group.runs:
         part = taken[run.first : run.last]
-        if run.block is not None:
-            entry, _, low, size = run.block
-            last = entry + (run.last - run.first) * size * size
-            parents = store[entry:last].reshape(-1, size, size)
-            parents[:, low : low + a, low : low + a] -= part
+        if run.block is None:
+            store[run.entries] -= part
             continue
-        store[run.own_own] -= part[:, :a, :a]
-        if a < q:
-            store[run.own_rest] -= part[:, :a, a:]
-            store[run.rest_rest] -= part[:, a:, a:]
+        entry, _, low, size = run.block
+        last = entry + (run.last - run.first) * size * size
+        parents = store[entry:last].reshape(-1, size, size)
+        parents[:, low : low + q, low : low + q] -= part
     return P, X

@@ -8,8 +8,8 @@ height are one stacked array and go through NumPy in one call.
 
 from __future__ import annotations
 
-import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,9 +17,7 @@ from numpy.typing import NDArray
 from . import element
 from .frame import Bools, Frame, Ints
 from .ordering import by_dissection, by_levels, make_graph
-from .plan import Plan
-
-_NARROW = 36  # freedoms: levels this small need no rival
+from .plan import Batch, Plan
 
 
 @dataclass(frozen=True, eq=False)
@@ -27,33 +25,30 @@ class Run:
     """Consecutive fronts of a group whose parents are all different.
 
     Where the parents follow one another and take what is left as one block,
-    ``block`` says so and no index is needed.
+    ``block`` says so and no index is needed. Entries and rows that go nowhere (padding,
+    the lower half of a coupling) point at the last place of the store.
 
     Attributes:
         first, last: the fronts.
         block: (first pivot entry, first row, first own row, p) of the parents, or None.
-        own_own, own_rest, rest_rest: entries in the matrix store.
-        own, rest: rows in the row store.
+        entries: (fronts, q, q) in the matrix store.
+        rows: (fronts, q) in the row store.
     """
 
     first: int
     last: int
     block: tuple[int, int, int, int] | None
-    own_own: Ints
-    own_rest: Ints
-    rest_rest: Ints
-    own: Ints
-    rest: Ints
+    entries: Ints
+    rows: Ints
 
 
 @dataclass(frozen=True, eq=False)
 class Group:
-    """Fronts of one height and one shape, stored one after the other.
+    """Fronts of one height, stored one after the other as if all had one shape.
 
     Attributes:
         count: number of fronts.
-        p, q: freedoms that each eliminates and leaves.
-        to_own: of those left, how many the parent eliminates; they come first.
+        p, q: freedoms that each eliminates and leaves, padding included.
         pivots, couplings: first entry of the (count, p, p) and (count, p, q) stacks.
         rests: first entry of the (count, q, q) stack that children add to, or -1.
         rows: first own row.
@@ -65,7 +60,6 @@ class Group:
     count: int
     p: int
     q: int
-    to_own: int
     pivots: int
     couplings: int
     rests: int
@@ -84,8 +78,10 @@ class Layout:
         free: (n, 6) freedoms that are unknowns.
         dof: (n_free,) flat index (6 node + k) of each unknown.
         groups: fronts, in the order of elimination.
-        n_entries, n_rows: sizes of the matrix store and the row store.
+        n_entries, n_rows: sizes of the matrix store and the row store; the last
+            place of either takes what goes nowhere.
         row: (n_free,) row of each unknown; own rows come first in the store.
+        padding: diagonal entries of padded pivots, which are 1.
         diagonal: (n_free,) entry of its diagonal.
         source, target: assembly is ``bincount(target, pool[source])``.
         cost: estimated seconds of one factorisation with eight solves.
@@ -99,6 +95,7 @@ class Layout:
     n_rows: int
     row: Ints
     diagonal: Ints
+    padding: Ints
     source: Ints
     target: Ints
     cost: float
@@ -131,11 +128,9 @@ def make_layout(frame: Frame, natural: Bools, free: Bools) -> Layout:
     pairs = number[np.concatenate([frame.ends, tied])]
     graph = make_graph(len(live), pairs[(pairs >= 0).all(axis=1)])
     width, place = free[live].sum(axis=1), frame.xyz[live]
-    plan = Plan(graph, by_levels(graph, place), width)
-    if plan.p.max(initial=0) > _NARROW:
-        rivals = [by_dissection(graph, place, leaf) for leaf in (2, 8)]
-        plans = [plan, *(Plan(graph, front, width) for front in rivals)]
-        plan = min(plans, key=lambda p: p.cost)
+    fronts = [by_levels(graph, place)]
+    fronts += [by_dissection(graph, place, leaf) for leaf in (2, 8)]
+    plan = min((Plan(graph, f, width) for f in fronts), key=lambda p: p.cost)
     return _Builder(frame, free, number, plan).layout(layout_key(frame, natural))
 
 
@@ -150,7 +145,9 @@ class _Builder:
         self.rest_at = np.full(fronts, -1, np.int64)
         self.row_at = np.zeros(fronts, np.int64)
         self.left_at = np.full(fronts, -1, np.int64)
-        self.order, self.turns = _order_groups(plan)
+        self.wide = np.zeros(fronts, np.int64)  # p and q with the padding
+        self.high = np.zeros(fronts, np.int64)
+        self.batches = [_in_turns(plan, batch) for batch in plan.batches]
         self.n_entries = self.n_rows = 0
         self._place()
         self._offsets()
@@ -159,20 +156,29 @@ class _Builder:
         """Give every front its places in the matrix store and the row store."""
         plan = self.plan
         deep = np.zeros(len(plan.own), bool)  # children add to what it leaves
-        deep[plan.parent[(plan.q > plan.to_own)]] = True
-        for members in self.order:
-            p, q = int(plan.p[members[0]]), int(plan.q[members[0]])
+        deep[plan.parent[plan.q > plan.to_own]] = True
+        padding: list[Ints] = [np.zeros(0, np.int64)]
+        for batch, _ in self.batches:
+            members, p, q = batch.members, batch.p, batch.q
+            self.wide[members], self.high[members] = p, q
             self._take(self.pivot_at, members, p * p)
             self._take(self.coupling_at, members, p * q)
             if q and deep[members].any():
                 self._take(self.rest_at, members, q * q)
             self.row_at[members] = self.n_rows + p * np.arange(len(members))
             self.n_rows += p * len(members)
-        for members in self.order:
-            q = int(plan.q[members[0]])
+            pad = np.arange(p) >= plan.p[members][:, None]
+            diagonal = self.pivot_at[members][:, None] + np.arange(p) * (p + 1)
+            padding.append(diagonal[pad])
+        for batch, _ in self.batches:
+            members, q = batch.members, batch.q
             if self.rest_at[members[0]] >= 0:
                 self.left_at[members] = self.n_rows + q * np.arange(len(members))
                 self.n_rows += q * len(members)
+        self.padding = np.concatenate(padding)
+        self.nowhere, self.no_row = self.n_entries, self.n_rows
+        self.n_entries += 1
+        self.n_rows += 1
 
     def _take(self, at: Ints, members: Ints, size: int) -> None:
         """Give some fronts consecutive places of one size in the matrix store."""
@@ -201,16 +207,14 @@ class _Builder:
 
     def layout(self, key: tuple[NDArray[np.generic], ...]) -> Layout:
         """Return the finished layout."""
-        groups = tuple(
-            self._group(members, turn)
-            for members, turn in zip(self.order, self.turns, strict=True)
-        )
+        self._left_freedoms()
+        groups = tuple(self._group(batch, turn) for batch, turn in self.batches)
         plan, free = self.plan, self.free
         live = np.flatnonzero(self.number >= 0)
         rank = np.cumsum(free, axis=1) - 1
         place = self.own_offset[:, None] + rank[live]
         row = (self.row_at[plan.front][:, None] + place)[free[live]]
-        step = (plan.p[plan.front] + 1)[:, None]
+        step = (self.wide[plan.front] + 1)[:, None]
         diagonal = (self.pivot_at[plan.front][:, None] + place * step)[free[live]]
         source, target = self._assembly(rank)
         return Layout(
@@ -222,41 +226,50 @@ class _Builder:
             n_rows=self.n_rows,
             row=row,
             diagonal=diagonal,
+            padding=self.padding,
             source=source,
             target=target,
             cost=plan.cost,
         )
 
-    def _group(self, members: Ints, turn: Ints) -> Group:
+    def _left_freedoms(self) -> None:
+        """List, for each freedom that a front leaves, its home and its parent's place.
+
+        ``inner`` counts within the parent: own freedoms from 0, left ones from p.
+        """
+        plan = self.plan
+        node, front = plan.left_node, plan.left_front
+        width, owner, parent = plan.width[node], plan.front[node], plan.parent[front]
+        place = self.own_offset[node].copy()
+        beyond = owner != parent
+        place[beyond] = self.wide[parent[beyond]] + self._in_left(
+            parent[beyond], node[beyond]
+        )
+        step = np.arange(width.sum()) - np.repeat(np.cumsum(width) - width, width)
+        home = self.row_at[owner] + self.own_offset[node]
+        self._inner = np.repeat(place, width) + step
+        self._home = np.repeat(home, width) + step
+        self._first = np.cumsum(plan.q) - plan.q
+
+    def _group(self, batch: Batch, turn: Ints) -> Group:
         """Return one group with its runs."""
-        plan, first = self.plan, int(members[0])
-        p, q, count = int(plan.p[first]), int(plan.q[first]), len(members)
+        plan, members = self.plan, batch.members
+        p, q, count, first = batch.p, batch.q, len(members), int(members[0])
+        real = np.arange(q) < plan.q[members][:, None]
+        at = (self._first[members][:, None] + np.arange(q))[real]
+        inner = np.full((count, q), -1)
+        inner[real] = self._inner[at]
+        from_rows = np.full((count, q), self.no_row)
+        from_rows[real] = self._home[at]
         runs: list[Run] = []
-        from_rows = np.zeros((count, 0), np.int64)
         if q:
-            nodes = np.concatenate([plan.left[k] for k in members.tolist()])
-            of = np.repeat(members, [len(plan.left[k]) for k in members.tolist()])
-            width = plan.width[nodes]
-            step = np.arange(width.sum()) - np.repeat(np.cumsum(width) - width, width)
-            owner = plan.front[nodes]
-            home = self.row_at[owner] + self.own_offset[nodes]
-            from_rows = (np.repeat(home, width) + step).reshape(count, q)
-            inner = np.where(
-                owner == plan.parent[of],
-                self.own_offset[nodes],
-                self._in_left_or_zero(plan.parent[of], nodes, owner),
-            )
-            inner = (np.repeat(inner, width) + step).reshape(count, q)
             stops = np.flatnonzero(np.diff(turn)) + 1
             edges = [0, *stops.tolist(), count]
-            runs = [
-                self._run(members, a, b, inner) for a, b in itertools.pairwise(edges)
-            ]
+            runs = [self._run(members, a, b, inner) for a, b in pairwise(edges)]
         return Group(
             count=count,
             p=p,
             q=q,
-            to_own=int(plan.to_own[first]),
             pivots=int(self.pivot_at[first]),
             couplings=int(self.coupling_at[first]),
             rests=int(self.rest_at[first]),
@@ -266,40 +279,36 @@ class _Builder:
             from_rows=from_rows,
         )
 
-    def _in_left_or_zero(self, parent: Ints, nodes: Ints, owner: Ints) -> Ints:
-        """Return places of nodes that the parent leaves too, zero for its own."""
-        out = np.zeros(len(nodes), np.int64)
-        beyond = owner != parent
-        out[beyond] = self._in_left(parent[beyond], nodes[beyond])
-        return out
-
     def _run(self, members: Ints, first: int, last: int, inner: Ints) -> Run:
         """Return how some fronts of a group add to their parents."""
-        plan = self.plan
-        parent = plan.parent[members[first:last]]
-        a = int(plan.to_own[members[0]])
-        own, rest = inner[first:last, :a], inner[first:last, a:]
-        p, q = plan.p[parent], plan.q[parent]
-        pivots, couplings = self.pivot_at[parent], self.coupling_at[parent]
-        block = None
-        if not rest.shape[1]:
-            low = int(own[0, 0])
-            together = (own == low + np.arange(a)).all() and (p == p[0]).all()
-            if together and (np.diff(pivots) == p[0] ** 2).all():
-                block = int(pivots[0]), int(self.row_at[parent[0]]), low, int(p[0])
-        i, j = own[:, :, None], own[:, None, :]
-        k, m = rest[:, :, None], rest[:, None, :]
-        wide, high = q[:, None, None], p[:, None, None]
-        return Run(
-            first=first,
-            last=last,
-            block=block,
-            own_own=pivots[:, None, None] + i * high + j,
-            own_rest=couplings[:, None, None] + i * wide + m,
-            rest_rest=self.rest_at[parent][:, None, None] + k * wide + m,
-            own=self.row_at[parent][:, None] + own,
-            rest=self.left_at[parent][:, None] + rest,
+        parent, inner = self.plan.parent[members[first:last]], inner[first:last]
+        wide, high = self.wide[parent][:, None], self.high[parent][:, None]
+        pivots, couplings = self.pivot_at[parent][:, None], self.coupling_at[parent]
+        rows = np.where(
+            inner < wide,
+            self.row_at[parent][:, None] + inner,
+            self.left_at[parent][:, None] + inner - wide,
         )
+        rows[inner < 0] = self.no_row
+        block = None
+        low, p = int(inner[0, 0]), int(wide[0, 0])
+        together = (inner == low + np.arange(inner.shape[1])).all() and low >= 0
+        together = together and bool((inner < wide).all() and (wide == p).all())
+        if together and (np.diff(pivots[:, 0]) == p * p).all():
+            block = int(pivots[0, 0]), int(self.row_at[parent[0]]), low, p
+        i, j = inner[:, :, None], inner[:, None, :]
+        wide, high = wide[:, :, None], high[:, :, None]
+        entries = np.where(
+            j < wide,
+            np.where(i < wide, pivots[:, :, None] + i * wide + j, self.nowhere),
+            np.where(
+                i < wide,
+                couplings[:, None, None] + i * high + j - wide,
+                self.rest_at[parent][:, None, None] + (i - wide) * high + j - wide,
+            ),
+        )
+        entries[np.broadcast_to((i < 0) | (j < 0), entries.shape)] = self.nowhere
+        return Run(first=first, last=last, block=block, entries=entries, rows=rows)
 
     def _assembly(self, rank: Ints) -> tuple[Ints, Ints]:
         """Return where each entry of the stiffness pool goes in the matrix store."""
@@ -344,7 +353,7 @@ class _Builder:
         col = self.own_offset[b].copy()
         col[out] = self._in_left(front[out], b[out])
         base = np.where(same, self.pivot_at[front], self.coupling_at[front])
-        stride = np.where(same, plan.p[front], plan.q[front])
+        stride = np.where(same, self.wide[front], self.high[front])
         row = self.own_offset[a][:, None] + rank[r][:, r_first + at]
         col = col[:, None] + rank[c][:, c_first + at]
         target = (base[:, None] + row * stride[:, None])[:, :, None] + col[:, None, :]
@@ -352,20 +361,15 @@ class _Builder:
         return picked & keep[:, None, None], target
 
 
-def _order_groups(plan: Plan) -> tuple[list[Ints], list[Ints]]:
-    """Sort each group by turns: within a turn no two fronts have one parent."""
-    order: list[Ints] = []
-    turns: list[Ints] = []
-    for members in plan.groups:
-        parent = plan.parent[members]
-        by_parent = np.argsort(parent, kind="stable")
-        ranked = parent[by_parent]
-        turn = np.arange(len(members)) - np.searchsorted(ranked, ranked)
-        turn[ranked < 0] = 0
-        again = np.argsort(turn, kind="stable")
-        order.append(members[by_parent[again]])
-        turns.append(turn[again])
-    return order, turns
+def _in_turns(plan: Plan, batch: Batch) -> tuple[Batch, Ints]:
+    """Sort a batch by turns: within a turn no two fronts have one parent."""
+    parent = plan.parent[batch.members]
+    by_parent = np.argsort(parent, kind="stable")
+    ranked = parent[by_parent]
+    turn = np.arange(len(parent)) - np.searchsorted(ranked, ranked)
+    turn[ranked < 0] = 0
+    again = np.argsort(turn, kind="stable")
+    return replace(batch, members=batch.members[by_parent[again]]), turn[again]
 
 
 # (row end, row turns, column end, column turns) -> kind of block, transposed or not.

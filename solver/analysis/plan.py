@@ -7,18 +7,51 @@ in memory.
 from __future__ import annotations
 
 import itertools
+from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from .frame import Ints
 from .ordering import Graph
 
 # Measured prices, in seconds, of a two-core machine; only their ratios matter here.
-_CALLS = 45e-6  # of the Python calls that one group of fronts needs
-_PER_FRONT = 4e-6
+# One factorisation with four solves of eight columns is priced: contacts need several.
+_CALLS = 150e-6  # of the Python calls that one group of fronts needs
+_PER_FRONT = 5e-6
 _PER_INVERSE_FLOP = 0.35e-9
-_PER_PRODUCT_FLOP = 0.15e-9
+_PER_PRODUCT_FLOP = 0.12e-9
 _PER_ENTRY = 4e-9  # of carrying one entry to the parent front
+_SOLVES = 4
+_COLUMNS = 8
+
+
+def work(p: Ints, q: Ints) -> NDArray[np.float64]:
+    """Return estimated seconds of fronts that eliminate p and leave q freedoms."""
+    p, q = p.astype(float), q.astype(float)
+    columns = _SOLVES * _COLUMNS
+    products = 2 * p * p * q + 2 * p * q * q + columns * (4 * p * q + 2 * p * p)
+    carried = q * q + columns * q
+    return (
+        _PER_FRONT
+        + 2 * p**3 * _PER_INVERSE_FLOP
+        + products * _PER_PRODUCT_FLOP
+        + carried * _PER_ENTRY
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class Batch:
+    """Fronts of one height that are stored as if all had one shape.
+
+    Attributes:
+        members: (count,) fronts.
+        p, q: the largest number eliminated and left; smaller fronts are padded.
+    """
+
+    members: Ints
+    p: int
+    q: int
 
 
 class Plan:
@@ -32,7 +65,7 @@ class Plan:
         parent: (f,) front that takes what is left, -1 for none.
         p, q: (f,) freedoms eliminated and left.
         to_own: (f,) how many of those left the parent eliminates.
-        groups: fronts of equal height and shape, in the order of elimination.
+        batches: fronts that go together, in the order of elimination.
         cost: estimated seconds of one factorisation with eight solves.
     """
 
@@ -54,8 +87,11 @@ class Plan:
         self.to_own = self._left_widths(
             self.front[self.left_node] == self.parent[self.left_front]
         )
-        self.groups = self._group()
-        self.cost = self._price()
+        self.batches = self._batch()
+        self.cost = sum(
+            _CALLS + len(b.members) * float(work(np.array(b.p), np.array(b.q)))
+            for b in self.batches
+        )
 
     def _eliminate(self, graph: Graph) -> None:
         """Find which nodes each front leaves behind, and its parent."""
@@ -90,20 +126,31 @@ class Plan:
         total = np.bincount(self.left_front, weight, minlength=len(self.own))
         return total.astype(np.int64)
 
-    def _group(self) -> list[Ints]:
-        """Return fronts of equal height and shape, in the order of elimination."""
-        if not len(self.own):
-            return []
-        shape = np.stack([self._height, self.p, self.q, self.to_own])
-        order = np.lexsort(shape[::-1])
-        change = (np.diff(shape[:, order], axis=1) != 0).any(axis=0)
-        return np.split(order, np.flatnonzero(change) + 1)
+    def _batch(self) -> list[Batch]:
+        """Return fronts of equal height, padded to one shape where that is cheaper.
 
-    def _price(self) -> float:
-        """Return estimated seconds of a factorisation and eight solves."""
-        p, q = self.p.astype(float), self.q.astype(float)
-        inverse = (2 * p**3).sum() * _PER_INVERSE_FLOP
-        product = (2 * p * p * q + 2 * p * q * q + 64 * p * q).sum()
-        carried = (q * q + 16 * q)[q > self.to_own].sum() * _PER_ENTRY
-        calls = len(self.groups) * _CALLS + len(p) * _PER_FRONT
-        return float(inverse + product * _PER_PRODUCT_FLOP + carried + calls)
+        Fronts are taken in falling size; a new batch starts where the padding so far
+        costs more than the calls of another batch.
+        """
+        out: list[Batch] = []
+        own_work = work(self.p, self.q)
+        order = np.lexsort((-self.p, -(self.p + self.q), self._height))
+        members: list[int] = []
+        p = q = 0
+        waste = 0.0
+        for k in order.tolist():
+            wide, high = max(p, int(self.p[k])), max(q, int(self.q[k]))
+            padded = float(work(np.array(wide), np.array(high)))
+            before = float(work(np.array(p), np.array(q)))
+            extra = padded - float(own_work[k]) + len(members) * (padded - before)
+            same = bool(members) and self._height[members[0]] == self._height[k]
+            if members and not (same and waste + extra <= _CALLS):
+                out.append(Batch(np.array(members, np.int64), p, q))
+                members, waste = [], 0.0
+                wide, high, extra = int(self.p[k]), int(self.q[k]), 0.0
+            members.append(k)
+            p, q = wide, high
+            waste += extra if len(members) > 1 else 0.0
+        if members:
+            out.append(Batch(np.array(members, np.int64), p, q))
+        return out

@@ -27,7 +27,7 @@ from .mechanism import (
 )
 from .stations import EndState, Stations, zero_shear
 
-RESIDUAL_GOAL = 1e-11
+RESIDUAL_GOAL = 1e-10
 RESIDUAL_LIMIT = 1e-8
 
 
