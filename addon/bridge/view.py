@@ -30,6 +30,13 @@ _ICONS = {
 }
 
 
+_SEVERAL = {
+    Verdict.OVER_LIMIT: "over their limit",
+    Verdict.KEEPS_RULE_FAILS: "keep the rule but fail by analysis",
+    Verdict.BREAKS_RULE: "break the rule but pass by analysis",
+}
+
+
 @dataclass(frozen=True)
 class Line:
     """One line of findings: what to show, and the member that it leads to."""
@@ -108,7 +115,8 @@ def _groups(results: list[MemberResult]) -> list[Line]:
         members = [r for r in bad if (r.verdict, r.role) == (verdict, role)]
         worst = max(members, key=lambda r: r.utilisation or 0.0)
         one, several = ROLE_WORDS[role]
-        words = f"{count} {one if count == 1 else several}: {verdict}"
+        said = str(verdict) if count == 1 else _SEVERAL.get(verdict, str(verdict))
+        words = f"{count} {one if count == 1 else several}: {said}"
         detail = f"{worst.utilisation:.2f}" if worst.utilisation else ""
         lines.append(Line(words, _ICONS[verdict], worst.key, detail))
     return lines

@@ -1,9 +1,108 @@
-"""Puts the overlay on the screen."""
+"""Puts the overlay on the screen: shaded members, load path, legend and labels.
+
+Draws what extract.py and labels.py made; nothing is computed here but places on the
+screen. Costs nothing while the scene's overlay is off.
+"""
+
+import bpy
+import gpu
+import numpy as np
+from mathutils import Matrix, Vector
+
+from ..properties import settings_of
+from . import legend, pathway, shaders, tags
+from .batches import Batches, Shown, shown_roofs
+
+
+class _Overlay:
+    """The draw handlers and what they keep."""
+
+    def __init__(self) -> None:
+        self.handlers: list[object] = []
+        self.batches = Batches()
+
+
+OVERLAY = _Overlay()
+
+
+def _shown(context: bpy.types.Context) -> list[Shown]:
+    """Return the roofs to draw in this view, none while the overlay is off."""
+    if context.space_data is None or not context.space_data.overlay.show_overlays:
+        return []
+    settings = settings_of(context.scene)
+    return shown_roofs(context, settings.mode == "PATH") if settings.show else []
+
+
+def draw_view() -> None:
+    """Shade the members in the view."""
+    context = bpy.context
+    for shown in _shown(context):
+        lit = shown.visible
+        if shown.path is not None:
+            on_path = [key in shown.path.members for key in shown.drawn.keys]
+            lit = lit & np.array(on_path)
+        if lit.any():
+            _draw_surfaces(context, shown, lit)
+        if shown.path is not None:
+            pathway.draw_lines(context, shown)
+
+
+def _draw_surfaces(context: bpy.types.Context, shown: Shown, lit: np.ndarray) -> None:
+    """Draw shaded boxes just in front of the members themselves."""
+    batch = OVERLAY.batches.surface(shown, lit)
+    shader = shaders.surface()
+    region = context.region_data
+    world = Matrix(shown.matrix.tolist())
+    back = world.inverted()
+    shader.bind()
+    shader.uniform_float("view", region.perspective_matrix @ world)
+    inverse = region.view_matrix.inverted()
+    if region.is_perspective:
+        eye = (*(back @ inverse.translation), 1.0)
+    else:
+        away = back.to_3x3() @ (inverse.to_3x3() @ Vector((0.0, 0.0, -1.0)))
+        eye = (*away.normalized(), 0.0)
+    shader.uniform_float("eye", eye)
+    shader.uniform_float("zoom", 1.0 / max(region.view_distance, 1e-6))
+    gpu.state.depth_test_set("LESS_EQUAL")
+    gpu.state.depth_mask_set(True)
+    batch.draw(shader)
+    gpu.state.depth_mask_set(False)
+    gpu.state.depth_test_set("NONE")
+
+
+def draw_pixels() -> None:
+    """Write legend and labels over the view."""
+    context = bpy.context
+    roofs = _shown(context)
+    if not roofs:
+        return
+    settings = settings_of(context.scene)
+    scale = context.preferences.system.ui_scale
+    gpu.state.blend_set("ALPHA")
+    taken = legend.draw(context, roofs, scale)
+    if settings.mode == "PATH":
+        pathway.draw_labels(context, roofs, scale, taken)
+    elif settings.labels:
+        tags.draw(context, roofs, scale, taken)
+    gpu.state.blend_set("NONE")
 
 
 def register() -> None:
-    """Nothing yet."""
+    """Add the draw handlers, unless there is no window to draw in."""
+    if bpy.app.background:
+        return
+    add = bpy.types.SpaceView3D.draw_handler_add
+    OVERLAY.handlers = [
+        add(draw_view, (), "WINDOW", "POST_VIEW"),
+        add(draw_pixels, (), "WINDOW", "POST_PIXEL"),
+    ]
 
 
 def unregister() -> None:
-    """Nothing yet."""
+    """Remove the draw handlers and what they keep."""
+    for handler in OVERLAY.handlers:
+        bpy.types.SpaceView3D.draw_handler_remove(handler, "WINDOW")
+    OVERLAY.handlers = []
+    OVERLAY.batches.clear()
+    shaders.surface.cache_clear()

@@ -34,7 +34,7 @@ INK = "#1d1626"  # stripes and hatching
 STRIPED_MOST = 0.62  # share of ink at _OVER_AT[-1] and beyond
 STRIPED_LEAST = 0.3  # share of ink just over the limit
 HATCH = 2.0  # the pattern value of cross-hatching
-PERIOD = 0.16  # m from stripe to stripe
+PERIOD = 0.24  # m from stripe to stripe
 
 
 def srgb(code: str) -> Floats:

@@ -35,8 +35,30 @@ class LOADFALL_PT_findings(Panel, bpy.types.Panel):
             write(box, context, line.words, line.icon)
             words = f"{line.key}  {line.detail}"
             box.operator(Op.PICK_MEMBER.value, text=words).key = line.key
-        if summary.rules:
-            layout.label(text=f"Rules Broken: {len(summary.rules)}")
+
+
+class LOADFALL_PT_rules(Panel, bpy.types.Panel):
+    """Prescriptive rules that the roof breaks, each with its section"""
+
+    bl_idname = "LOADFALL_PT_rules"
+    bl_parent_id = "LOADFALL_PT_findings"
+    bl_label = "Rules Broken"
+    bl_options = {"DEFAULT_CLOSED"}
+
+    @classmethod
+    def poll(cls, context: bpy.types.Context) -> bool:
+        """A broken rule must be there."""
+        return bool(view.summary(view.outcome_of(find_roof(context.object))).rules)
+
+    def draw_header(self, context: bpy.types.Context) -> None:
+        """Draw how many there are."""
+        summary = view.summary(view.outcome_of(find_roof(context.object)))
+        self.layout.label(text=str(len(summary.rules)))
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw them, the first dozen."""
+        layout = self.layout
+        summary = view.summary(view.outcome_of(find_roof(context.object)))
         for line in summary.rules[:_MOST_RULES]:
             box = layout.box()
             write(box, context, line.words, line.icon)
@@ -63,4 +85,4 @@ class LOADFALL_PT_not_checked(Panel, bpy.types.Panel):
             write(self.layout, context, words[0].upper() + words[1:], "DOT")
 
 
-CLASSES = (LOADFALL_PT_findings, LOADFALL_PT_not_checked)
+CLASSES = (LOADFALL_PT_findings, LOADFALL_PT_rules, LOADFALL_PT_not_checked)

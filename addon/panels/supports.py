@@ -12,6 +12,7 @@ class LOADFALL_PT_supports(Panel, bpy.types.Panel):
 
     bl_idname = "LOADFALL_PT_supports"
     bl_label = "Supports"
+    bl_options = {"DEFAULT_CLOSED"}
 
     def draw(self, _context: bpy.types.Context) -> None:
         """Its parts have panels of their own."""

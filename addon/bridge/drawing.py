@@ -1,0 +1,212 @@
+"""What the overlay draws of an outcome: boxes, uses and load paths as plain arrays.
+
+Lengths in m, in the roof's own axes. Texts are in the roof's units.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ...solver.framing.solids import Solid
+from ...solver.trace.flow import HandOver
+from ...solver.units import show_force
+from .members import shading_of
+from .pipeline import Outcome
+
+Floats = NDArray[np.float64]
+
+_LEAST = 0.02  # part of the load below which a branch of the path is not drawn
+_REACH = 1.2  # m of a giver that is drawn where it hands over to the picked member
+
+
+@dataclass(frozen=True, eq=False)
+class Drawn:
+    """The members of a roof as boxes.
+
+    Attributes:
+        keys: (n) member keys.
+        row: key to row.
+        boxes: (b, 8, 3) m, one box for each ply, four corners around each end.
+        owner: (b,) row of the member that a box is of.
+        lines: (n, 2, 3) m, joint lines moved into the drawn pieces.
+        use: (n,) demand over capacity, 0 where there is none.
+        state: (n,) of palette.State.
+        words: (n) short label of every member that does not pass, else "".
+    """
+
+    keys: tuple[str, ...]
+    row: dict[str, int]
+    boxes: Floats
+    owner: NDArray[np.int64]
+    lines: Floats
+    use: Floats
+    state: NDArray[np.int64]
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Branch:
+    """One stretch of a load path: along a member, to where it hands on.
+
+    Attributes:
+        member: key of the member that carries it, or owner of the support.
+        start, end: (3,) m.
+        force: N that this stretch carries.
+        text: what is handed on at the end in the roof's units, and to whom; empty
+            on all but one of the stretches to the same end.
+        is_ground: True where the end is the ground's.
+        is_incoming: True for what others bring to the picked member.
+    """
+
+    member: str
+    start: Floats
+    end: Floats
+    force: float
+    text: str
+    is_ground: bool = False
+    is_incoming: bool = False
+
+
+@dataclass(frozen=True, eq=False)
+class PathView:
+    """A load path as it is drawn.
+
+    Attributes:
+        key: member that it begins at.
+        total: N that it hands on.
+        title: what it shows.
+        branches: its stretches, in any order.
+        members: keys of all that it passes.
+    """
+
+    key: str
+    total: float
+    title: str
+    branches: tuple[Branch, ...]
+    members: frozenset[str]
+
+
+@lru_cache(maxsize=8)
+def drawn(outcome: Outcome) -> Drawn:
+    """Return the members of a roof as boxes."""
+    results = outcome.solution.members
+    shown = shading_of(results.values())
+    keys = tuple(results)
+    blocks = [outcome.solids[key].vertices.reshape(-1, 8, 3) for key in keys]
+    owner = np.repeat(np.arange(len(keys)), [len(b) for b in blocks])
+    lines = np.array([centre_line(outcome.solids[key]) for key in keys])
+    words = tuple(
+        _words(use, int(state))
+        for use, state in zip(shown.use, shown.state, strict=True)
+    )
+    return Drawn(
+        keys,
+        shown.row,
+        np.concatenate(blocks),
+        owner,
+        lines,
+        shown.use,
+        shown.state,
+        words,
+    )
+
+
+def _words(use: float, state: int) -> str:
+    """Return the label of a member that does not pass, else an empty text."""
+    if state == 2:
+        return "no load path"
+    return f"{use:.2f}" if use > 1.0 else ""
+
+
+def centre_line(solid: Solid) -> Floats:
+    """Return (2, 3) m: the joint line moved into the middle of the drawn piece."""
+    first = solid.vertices[:8]
+    axis = first[4] - first[0]
+    per_unit = axis / (solid.along[4] - solid.along[0])
+    middle, at = solid.vertices.mean(axis=0), solid.along.mean()
+    return np.array([middle - at * per_unit, middle + (1 - at) * per_unit])
+
+
+@lru_cache(maxsize=32)
+def path(outcome: Outcome, key: str) -> PathView | None:
+    """Return the load path from a member down to the ground.
+
+    Returns:
+        None where the member is not analysed or hands nothing on.
+    """
+    solution = outcome.solution
+    result = solution.members.get(key)
+    flow = solution.flow(result.combination or None) if result else None
+    edges = flow.path_down(key, _LEAST) if flow is not None else []
+    if flow is None or not edges:
+        return None
+    members = frozenset(e.giver for e in edges) | {e.taker for e in edges}
+    lines = drawn(outcome)
+    return PathView(
+        key=key,
+        total=sum(e.force for e in edges if e.giver == key),
+        title=f"Load path of {key}, {result.combination}",
+        branches=(
+            *_incoming(outcome, lines, key, flow.hand_overs),
+            *_branches(outcome, lines, key, edges),
+        ),
+        members=members & set(lines.row),
+    )
+
+
+def _incoming(
+    outcome: Outcome, lines: Drawn, key: str, hand_overs: Iterable[HandOver]
+) -> Iterator[Branch]:
+    """Yield what others bring to a member, each along the last of its own length."""
+    arriving = [h for h in hand_overs if h.taker == key and h.giver in lines.row]
+    most = max((h.force for h in arriving), default=0.0)
+    for h in arriving:
+        if h.force < _LEAST * most:
+            continue
+        end = _on_line(lines, h.giver, np.array(h.point))
+        back = lines.lines[lines.row[h.giver]].mean(axis=0) - end
+        length = float(np.linalg.norm(back))
+        start = end + back * min(1.0, _REACH / length) if length > 0 else end
+        text = f"{show_force(h.force, outcome.brief.units)} from {h.giver}"
+        yield Branch(h.giver, start, end, h.force, text, is_incoming=True)
+
+
+def _branches(
+    outcome: Outcome, lines: Drawn, key: str, edges: list[HandOver]
+) -> Iterator[Branch]:
+    """Yield the stretches from where load arrives at a member to where it leaves."""
+    system = outcome.brief.units
+    arrive: dict[str, list[tuple[Floats, float]]] = {}
+    leave: dict[str, float] = {}
+    for edge in edges:
+        point = np.array(edge.point)
+        leave[edge.giver] = leave.get(edge.giver, 0.0) + edge.force
+        arrive.setdefault(edge.taker, []).append((point, edge.force))
+    own = lines.lines[lines.row[key]].mean(axis=0)
+    arrive[key] = [(own, leave[key])]
+    for edge in edges:
+        end = _on_line(lines, edge.giver, np.array(edge.point))
+        share = edge.force / leave[edge.giver]
+        text = f"{show_force(edge.force, system)} to {edge.taker}"
+        for n, (point, force) in enumerate(arrive[edge.giver]):
+            yield Branch(
+                member=edge.giver,
+                start=_on_line(lines, edge.giver, point),
+                end=end,
+                force=force * share,
+                text=text if n == 0 else "",
+                is_ground=edge.taker not in lines.row and n == 0,
+            )
+
+
+def _on_line(lines: Drawn, key: str, point: Floats) -> Floats:
+    """Return the place in the drawn piece of a point on a member's joint line."""
+    start, end = lines.lines[lines.row[key]]
+    axis = end - start
+    t = float((point - start) @ axis / (axis @ axis))
+    return start + min(max(t, 0.0), 1.0) * axis
