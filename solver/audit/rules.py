@@ -1,7 +1,8 @@
 """The prescriptive audit: every rule on purlins, braces, ridge and ties, one by one.
 
 Receives brief, framing and load path. A rule that is kept is a finding too, because
-rule and analysis are two verdicts. Sections and limits are those of ``code``.
+rule and analysis are two verdicts. Every rule is a function of the
+basis, which holds its section and its limit.
 """
 
 from __future__ import annotations
@@ -11,14 +12,14 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from ..basis import irc
 from ..basis.sections import section
 from ..brief.model import Brief, FootOn, RidgeKind, Struts
 from ..framing.load_path import LoadPath
 from ..framing.model import Framing, Member, Role
 from ..framing.plan import bearing_under
 from ..framing.struts import strut_group
-from ..units import INCH, show_length, show_pitch
-from . import code
+from ..units import show_length
 from .model import Finding, FindingKind, key_range
 
 _NAMES = {
@@ -27,7 +28,6 @@ _NAMES = {
     Role.POST: "post",
     Role.RAFTER: "rafter",
 }
-_TINY = 1e-6
 
 
 def audit_roof(brief: Brief, framing: Framing, path: LoadPath) -> tuple[Finding, ...]:
@@ -68,61 +68,49 @@ def _no_path(path: LoadPath) -> Iterator[Finding]:
 
 
 def _rule(
-    rule: str,
-    section_: str,
-    members: tuple[str, ...],
-    passed: bool,
-    value: str,
-    limit: str,
-    words: str,
+    rule: str, members: tuple[str, ...], result: irc.RuleResult, more: str = ""
 ) -> Finding:
-    """Return a finding of one rule."""
+    """Return a finding of one rule of the code.
+
+    Args:
+        rule: short stable name.
+        members: keys of the members that it is about.
+        result: of the rule.
+        more: a further sentence.
+    """
+    who = key_range(members) or "The roof"
+    verb = "keeps" if result.passed else "breaks"
+    words = (
+        f"{who}: {result.quantity} {result.value}, {result.limit} asked; "
+        f"{verb} {result.section}."
+    )
     return Finding(
         kind=FindingKind.RULE,
         rule=rule,
-        section=section_,
+        section=result.section,
         members=members,
-        passed=passed,
-        value=value,
-        limit=limit,
-        words=words,
+        passed=result.passed,
+        value=result.value,
+        limit=result.limit,
+        words=f"{words} {more}".strip(),
     )
 
 
 def _purlins(brief: Brief, framing: Framing) -> Iterator[Finding]:
-    """Yield the rules on purlins: as deep as the rafters, struts near enough."""
+    """Yield the rules on purlins: as deep as the rafters, braces near enough."""
     rafter = section(brief.rafters.size)
     for purlin in framing.of_role(Role.PURLIN):
-        deep = purlin.section.depth >= rafter.depth - _TINY
-        yield _rule(
-            "purlin_size",
-            code.PURLINS,
-            (purlin.key,),
-            deep,
-            purlin.section.name,
-            f"at least {rafter.name}, the rafters' size",
-            f"Purlin {purlin.key} is a {purlin.section.name} under {rafter.name} "
-            f"rafters: {'as deep as they are' if deep else 'not as deep as they are'}.",
-        )
+        key = (purlin.key,)
+        size = irc.purlin_size(purlin.section.depth, rafter.depth)
+        yield _rule("purlin_size", key, size)
         places = sorted(
             float(framing.ends(m.key)[1][0])
             for m in framing.of_role(Role.STRUT)
             if m.group == purlin.group
         )
         start, end = (float(p[0]) for p in framing.ends(purlin.key))
-        gaps = np.diff([start, *places, end]) if places else np.array([end - start])
-        widest = float(gaps[1:-1].max(initial=0.0)) if len(places) > 1 else 0.0
-        widest = max(widest, float(max(gaps[0], gaps[-1])))
-        near = widest <= code.BRACE_SPACING + INCH / 8
-        yield _rule(
-            "brace_spacing",
-            code.PURLINS,
-            (purlin.key,),
-            near,
-            show_length(widest),
-            f"at most {show_length(code.BRACE_SPACING)}",
-            f"The braces of purlin {purlin.key} are up to {show_length(widest)} apart.",
-        )
+        widest = float(np.diff([start, *places, end]).max())
+        yield _rule("brace_spacing", key, irc.brace_spacing(widest))
 
 
 def _struts(brief: Brief, framing: Framing) -> Iterator[Finding]:
@@ -131,104 +119,71 @@ def _struts(brief: Brief, framing: Framing) -> Iterator[Finding]:
         foot, top = framing.ends(strut.key)
         level = float(np.hypot(*(top - foot)[:2]))
         height = float(top[2] - foot[2])
-        angle = math.degrees(math.atan2(height, level))
         length = math.hypot(level, height)
         group = strut_group(brief, strut)
+        made, key = strut.section, (strut.key,)
+        size = irc.brace_size(made.total_breadth, made.depth)
+        yield _rule("brace_size", key, size)
+        angle = irc.brace_angle(math.atan2(height, level))
+        needed = f"With this foot the purlin must be {show_length(level)} high."
+        yield _rule("brace_angle", key, angle, "" if angle.passed else needed)
         unbraced = length / 2 if group.held_at_mid else length
-        key = (strut.key,)
-        least = section(code.LEAST_BRACE)
-        big = (
-            strut.section.total_breadth >= least.breadth - _TINY
-            and strut.section.depth >= least.depth - _TINY
-        )
-        yield _rule(
-            "brace_size", code.PURLINS, key, big, strut.section.name,
-            f"at least {code.LEAST_BRACE}", f"Brace {strut.key} is a "
-            f"{strut.section.name}.",
-        )  # fmt: skip
-        steep = angle >= code.BRACE_ANGLE - 1e-6
-        needed = show_length(level)
-        more = "" if steep else f" With this foot the purlin must be {needed} high."
-        yield _rule(
-            "brace_angle", code.PURLINS, key, steep, f"{angle:.1f} degrees from level",
-            f"at least {code.BRACE_ANGLE:g} degrees",
-            f"Brace {strut.key} stands at {angle:.1f} degrees from level.{more}",
-        )  # fmt: skip
-        short = unbraced <= code.BRACE_LENGTH + INCH / 16
-        yield _rule(
-            "brace_length", code.PURLINS, key, short, show_length(unbraced),
-            f"at most {show_length(code.BRACE_LENGTH)} unbraced",
-            f"Brace {strut.key} is {show_length(unbraced)} long between holds.",
-        )  # fmt: skip
-        yield _foot(brief, framing, strut, group)
+        yield _rule("brace_length", key, irc.brace_unbraced_length(unbraced))
+        on, is_wall = _foot(brief, framing, strut, group)
+        yield _rule("brace_foot", key, irc.brace_foot(on, is_wall))
 
 
-def _foot(brief: Brief, framing: Framing, strut: Member, group: Struts) -> Finding:
-    """Return the rule on where a brace stands."""
+def _foot(
+    brief: Brief, framing: Framing, strut: Member, group: Struts
+) -> tuple[str, bool]:
+    """Return what a brace stands on, in words, and whether that is a bearing wall."""
     node = strut.nodes[0]
     x, y, _ = framing.points[node]
     wall = bearing_under(brief, float(x), float(y))
-    under = next(
-        (
-            framing.members[key]
-            for key in framing.by_node[node]
-            if framing.members[key].role in _NAMES
-        ),
-        None,
-    )
-    if wall is not None and group.foot.on is not FootOn.POINT:
-        on, good = f"bearing wall {wall.removeprefix('W-')}", True
-    elif under is not None:
-        on, good = f"{_NAMES[under.role]} {under.key}", False
-    elif group.foot.on is FootOn.POINT:
-        on, good = "a stated point that nothing here vouches for", False
-    else:
-        on, good = "nothing", False
-    return _rule(
-        "brace_foot", code.PURLINS, (strut.key,), good, on, "a bearing wall",
-        f"Brace {strut.key} stands on {on}.",
-    )  # fmt: skip
+    if group.foot.on is FootOn.POINT:
+        return "a stated point that nothing here vouches for", False
+    if wall is not None:
+        return f"bearing wall {wall.removeprefix('W-')}", True
+    for key in framing.by_node[node]:
+        role = framing.members[key].role
+        if role in _NAMES:
+            return f"{_NAMES[role]} {key}", False
+    return "nothing", False
 
 
 def _ridge(brief: Brief, framing: Framing) -> Iterator[Finding]:
-    """Yield the rules on the ridge: depth of a board, and no board under 3:12."""
+    """Yield the rules on the ridge: a board's depth and thickness, and its pitch."""
     ridge = framing.members.get("RIDGE")
     if ridge is None or brief.ridge.kind is RidgeKind.BEAM:
         return
-    pitch = brief.roof.pitch
-    cut = section(brief.rafters.size).depth * math.hypot(1.0, pitch)
-    deep = ridge.section.depth >= cut - INCH / 16
+    pitch, key = brief.roof.pitch, ("RIDGE",)
+    rafter = section(brief.rafters.size).depth
+    depth = irc.ridge_board_depth(ridge.section.depth, rafter, pitch)
+    yield _rule("ridge_depth", key, depth)
     yield _rule(
-        "ridge_depth", code.RIDGE_BOARD, ("RIDGE",), deep,
-        show_length(ridge.section.depth), f"at least {show_length(cut)}, the plumb cut",
-        f"The ridge board is {show_length(ridge.section.depth)} deep; the plumb cut of "
-        f"the rafters is {show_length(cut)}.",
-    )  # fmt: skip
-    steep = pitch >= code.LEAST_PITCH_OF_A_BOARD - 1e-9
-    yield _rule(
-        "ridge_is_beam", code.LOW_SLOPE, ("RIDGE",), steep, show_pitch(pitch),
-        f"at least {show_pitch(code.LEAST_PITCH_OF_A_BOARD)} for a ridge board",
-        f"The pitch is {show_pitch(pitch)}; under 3:12 the ridge must be a beam.",
-    )  # fmt: skip
+        "ridge_thickness", key, irc.ridge_board_thickness(ridge.section.breadth)
+    )
+    yield _rule("ridge_may_be_board", key, irc.ridge_may_be_board(pitch))
 
 
 def _ties(brief: Brief, framing: Framing, path: LoadPath) -> Iterator[Finding]:
-    """Yield the rule on the spacing of ties along the plates."""
-    if brief.ridge.kind is RidgeKind.BEAM or not path.tied.any():
-        return
-    at = framing.rafter_stations[path.tied]
-    widest = float(np.diff(at).max(initial=0.0))
-    good = widest <= code.TIE_SPACING + INCH / 8
-    keys = tuple(
-        m.key
-        for m in framing.of_role(Role.CEILING_JOIST, Role.RAFTER_TIE)
-        if m.key not in path.faults
-    )
-    yield _rule(
-        "tie_spacing", code.TIES, keys if not good else (), good, show_length(widest),
-        f"at most {show_length(code.TIE_SPACING)}",
-        f"Ties from plate to plate are up to {show_length(widest)} apart.",
-    )  # fmt: skip
+    """Yield the rules on ties: their spacing along the plates, and their height."""
+    if brief.ridge.kind is RidgeKind.BOARD and path.tied.any():
+        widest = float(np.diff(framing.rafter_stations[path.tied]).max(initial=0.0))
+        yield _rule("tie_spacing", (), irc.rafter_tie_spacing(widest))
+    ties = framing.of_role(Role.RAFTER_TIE)
+    if ties and brief.rafter_ties is not None:
+        keys = tuple(m.key for m in ties)
+        height = irc.rafter_tie_height(brief.rafter_ties.height_ratio)
+        yield _rule("rafter_tie_height", keys, height)
+    collars = framing.of_role(Role.COLLAR_TIE)
+    if collars and brief.collar_ties is not None:
+        keys = tuple(m.key for m in collars)
+        height = irc.collar_tie_height(brief.collar_ties.height_ratio)
+        yield _rule("collar_tie_height", keys, height)
+        at = framing.rafter_stations[[m.station or 0 for m in collars]]
+        spacing = irc.collar_tie_spacing(float(np.diff(at).max(initial=0.0)))
+        yield _rule("collar_tie_spacing", keys, spacing)
 
 
 def _notes(framing: Framing) -> Iterator[Finding]:

@@ -10,11 +10,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from ..basis.irc.purlins import BRACE_LENGTH
 from ..brief.model import Brief
 from ..framing.plan import gaps_of, line_of, wall_owner
-from ..units import FOOT, INCH
+from ..units import INCH
 
-LONGEST_BRACE = 8 * FOOT
 _CLEAR_OF_RIDGE = 3 * INCH
 
 
@@ -98,7 +98,7 @@ def _strip(
             why_none="no brace to this wall reaches 45 degrees under this slope",
             **common,
         )
-    a, b, c = 1 + t * t, -2 * away, away * away - LONGEST_BRACE**2
+    a, b, c = 1 + t * t, -2 * away, away * away - BRACE_LENGTH**2
     root = b * b - 4 * a * c
     if root < 0:
         return ZoneStrip(

@@ -12,10 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..analysis import FrameResult
+from ..basis.irc.cutting import BEARING_ON_WOOD
 from ..checks.bearing import BearingTable
 from ..framing.model import Framing, Role, SupportKind
 from ..idealise.model import Model
-from .limits import LEAST_BEARING_ON_WOOD
 
 Floats = NDArray[np.float64]
 
@@ -50,7 +50,7 @@ def bearing_table(framing: Framing, model: Model, result: FrameResult) -> Bearin
         for key in _bending_at(framing, row, support.node):
             down = push.get((support.node, key))
             if down is not None:
-                add(key, support.node, down, LEAST_BEARING_ON_WOOD, math.inf)
+                add(key, support.node, down, BEARING_ON_WOOD, math.inf)
     for n, pair in zip(model.contacts, model.contact_links, strict=True):
         contact = framing.contacts[n]
         force = result.link_force[:, pair[0]]

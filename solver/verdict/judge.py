@@ -28,7 +28,7 @@ from ..idealise.model import Model
 from ..loads.combine import Combinations
 from ..loads.member_loads import MemberLoads
 from .bearings import bearing_table
-from .limits import sag_limits
+from .limits import role_sag_limits
 from .model import MemberResult, StandsOn, judge
 from .rows import member_rows
 
@@ -102,7 +102,7 @@ def _span_table(
     brief: Brief, framing: Framing, row: dict[str, int], listed: tuple[Span, ...]
 ) -> SpanTable:
     """Return the spans as the checks take them."""
-    limits = [sag_limits(brief, framing.members[s.member].role) for s in listed]
+    limits = [role_sag_limits(brief, framing.members[s.member].role) for s in listed]
     return SpanTable(
         member=np.array([row[s.member] for s in listed], dtype=np.int64),
         start=np.array([s.start for s in listed]),
@@ -110,8 +110,8 @@ def _span_table(
         direction=np.array([framing.members[s.member].up for s in listed]).reshape(
             -1, 3
         ),
-        limit_live=np.array([live for live, _ in limits]),
-        limit_total=np.array([total for _, total in limits]),
+        limit_live=np.array([limit.live for limit in limits]),
+        limit_total=np.array([limit.total for limit in limits]),
     )
 
 

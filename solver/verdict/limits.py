@@ -1,19 +1,20 @@
-"""Sag limits and seats of each role, from the basis."""
+"""Sag limits of each role, from the basis."""
 
 from __future__ import annotations
 
+from ..basis.irc import SagLimits, SagUse, sag_limits
 from ..brief.model import Brief, CeilingFinish
 from ..framing.model import Role
-from ..units import INCH
 
-LEAST_BEARING_ON_WOOD = 1.5 * INCH
+_FINISH = {
+    CeilingFinish.PLASTER: SagUse.CEILING_PLASTER,
+    CeilingFinish.GYPSUM: SagUse.CEILING_FLEXIBLE,
+    CeilingFinish.NONE: SagUse.CEILING_NONE,
+}
 
 
-def sag_limits(brief: Brief, role: Role) -> tuple[float, float]:
-    """Return span over sag, under live load and in all in the long run."""
+def role_sag_limits(brief: Brief, role: Role) -> SagLimits:
+    """Return span over sag of a role, under live load and in the long run."""
     if role in (Role.CEILING_JOIST, Role.BEAM):
-        finish = brief.checks.ceiling_finish
-        if finish is CeilingFinish.PLASTER:
-            return 360.0, 240.0
-        return 240.0, 180.0 if finish is CeilingFinish.GYPSUM else 120.0
-    return 180.0, 120.0
+        return sag_limits(_FINISH[brief.checks.ceiling_finish])
+    return sag_limits(SagUse.RAFTER_BARE)

@@ -1,0 +1,99 @@
+"""The closed sets of a brief: each field with a few possible words."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Shape(StrEnum):
+    """Plan shape of the footprint."""
+
+    RECTANGLE = "rectangle"
+
+
+class RoofForm(StrEnum):
+    """Form of the roof over the footprint."""
+
+    GABLE = "gable"
+
+
+class Surface(StrEnum):
+    """The surface that a load is stated on."""
+
+    SLOPE = "slope"
+    PLAN = "plan"
+
+
+class LiveReduction(StrEnum):
+    """How the roof live load is reduced."""
+
+    NONE = "none"
+    SLOPE = "slope"
+
+
+class RidgeKind(StrEnum):
+    """A board to push against, or a beam that carries."""
+
+    BOARD = "board"
+    BEAM = "beam"
+
+
+class JoistDirection(StrEnum):
+    """Which way ceiling joists run."""
+
+    ACROSS = "across"
+    ALONG = "along"
+
+
+class OverWalls(StrEnum):
+    """What joists do over an interior bearing wall."""
+
+    LAPPED = "lapped"
+    CONTINUOUS = "continuous"
+
+
+class Slope(StrEnum):
+    """The two slopes of a gable roof: south has its eave at y = 0."""
+
+    SOUTH = "south"
+    NORTH = "north"
+
+
+class Orientation(StrEnum):
+    """How a purlin is set on edge."""
+
+    PLUMB = "plumb"
+    SQUARE = "square"
+
+
+class FootOn(StrEnum):
+    """What a strut stands on."""
+
+    WALL = "wall"
+    CEILING_JOIST = "ceiling_joist"
+    BEAM = "beam"
+    POST = "post"
+    POINT = "point"
+
+
+class PostFoot(StrEnum):
+    """What a post stands on."""
+
+    FOOTING = "footing"
+    GIRDER = "girder"
+    NOTHING = "nothing"
+
+
+class TieAction(StrEnum):
+    """Whether a tie may also push."""
+
+    BOTH = "both"
+    PULL_ONLY = "pull_only"
+
+
+class CeilingFinish(StrEnum):
+    """The finish under the ceiling joists, which sets their sag limit."""
+
+    GYPSUM = "gypsum"
+    PLASTER = "plaster"
+    NONE = "none"
