@@ -11,6 +11,7 @@ import subprocess
 import sys
 import tomllib
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from pathlib import Path
 
 import pytest
@@ -73,7 +74,7 @@ class Source:
     path: str
     text: str
 
-    @property
+    @cached_property
     def tree(self) -> ast.Module:
         return ast.parse(self.text)
 
@@ -104,6 +105,7 @@ class Source:
         return found
 
 
+@lru_cache
 def sources(*folders: str) -> list[Source]:
     paths = [p for folder in folders for p in sorted((ROOT / folder).rglob("*.py"))]
     return [Source(p.relative_to(ROOT).as_posix(), p.read_text("utf-8")) for p in paths]
