@@ -8,6 +8,7 @@ a second ``SolverError``.
 from __future__ import annotations
 
 import os
+import platform
 import sys
 import types
 from pathlib import Path
@@ -19,6 +20,16 @@ CHECKOUT = Path(__file__).resolve().parents[1]
 package = types.ModuleType("loadfall")
 package.__path__ = [str(CHECKOUT)]
 sys.modules["loadfall"] = package
+
+
+def pytest_collection_modifyitems(items):
+    """Skip one peer where it is not published; elsewhere its absence is a failure."""
+    published = sys.platform != "darwin" and platform.machine() in ("x86_64", "AMD64")
+    if not published:
+        reason = pytest.mark.skip(reason="openseespy has no package for this platform")
+        for item in items:
+            if "opensees" in item.name:
+                item.add_marker(reason)
 
 
 @pytest.hookimpl(trylast=True)
