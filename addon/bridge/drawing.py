@@ -14,7 +14,9 @@ from numpy.typing import NDArray
 
 from ...solver.framing.solids import Solid
 from ...solver.trace.flow import HandOver
+from ...solver.trace.wording import combination_words, owner_word
 from ...solver.units import show_force
+from ...solver.verdict.model import MemberResult
 from .members import shading_of
 from .pipeline import Outcome
 
@@ -150,13 +152,19 @@ def path(outcome: Outcome, key: str) -> PathView | None:
     return PathView(
         key=key,
         total=sum(e.force for e in edges if e.giver == key),
-        title=f"Load path of {key}, {result.combination}",
+        title=f"Load path of {key}: {_load_words(outcome, result)}",
         branches=(
             *_incoming(outcome, lines, key, flow.hand_overs),
             *_branches(outcome, lines, key, edges),
         ),
         members=members & set(lines.row),
     )
+
+
+def _load_words(outcome: Outcome, result: MemberResult) -> str:
+    """Return the load combination of a path in words."""
+    name = result.combination
+    return combination_words(outcome.solution.combinations, name) if name else ""
 
 
 def _incoming(
@@ -192,7 +200,7 @@ def _branches(
     for edge in edges:
         end = _on_line(lines, edge.giver, np.array(edge.point))
         share = edge.force / leave[edge.giver]
-        text = f"{show_force(edge.force, system)} to {edge.taker}"
+        text = f"{show_force(edge.force, system)} to {owner_word(edge.taker)}"
         for n, (point, force) in enumerate(arrive[edge.giver]):
             yield Branch(
                 member=edge.giver,

@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 
 from ...solver.report import results
+from ...solver.report.html import report_html
 from ...solver.solve import Solution
 from . import briefs
 
@@ -14,8 +15,6 @@ def write(solution: Solution, folder: Path | str) -> tuple[Path, ...]:
     Raises:
         OSError: the folder cannot be written to.
     """
-    from ...solver.report.html import report_html
-
     folder = Path(folder)
     folder.mkdir(parents=True, exist_ok=True)
     content = {

@@ -9,22 +9,9 @@ from dataclasses import dataclass, field
 
 import bpy
 
+from ...solver.trace.wording import check_word
 from ...solver.verdict.model import MemberResult, Verdict
 from ..names import Key
-
-_CHECK_WORDS = {
-    "bending": "Bending",
-    "biaxial_bending": "Bending both ways at once",
-    "shear": "Shear",
-    "tension": "Tension along the grain",
-    "compression": "Compression with column stability",
-    "slenderness": "Slenderness against its limit of 50",
-    "bending_tension": "Bending with tension",
-    "bending_compression": "Bending with compression",
-    "bearing": "Bearing across the grain",
-    "deflection_live": "Sag under live load against its limit",
-    "deflection_total": "Sag under all loads, in the long run, against its limit",
-}
 
 
 @dataclass(frozen=True)
@@ -69,7 +56,7 @@ def _uses(result: MemberResult) -> dict[str, Shown]:
         Key.COMBINATION: Shown(result.combination, "The load combination that governs"),
     }
     for name, use in (result.by_check or {}).items():
-        words = _CHECK_WORDS.get(name, name.replace("_", " ").capitalize())
+        words = check_word(name).capitalize()
         out[Key.USE + name] = Shown(
             float(use), f"{words}: demand over capacity", limits
         )

@@ -12,11 +12,12 @@ from functools import lru_cache
 import bpy
 
 from ...solver.report.cautions import CAUTION, NOT_CHECKED
+from ...solver.trace.wording import counted
 from ...solver.units import System
 from ...solver.verdict.model import MemberResult, Verdict
 from .pipeline import Outcome
 from .session import SESSION
-from .words import ROLE_WORDS, Story, story_of
+from .words import Story, story_of
 
 __all__ = ["CAUTION", "NOT_CHECKED"]
 
@@ -114,9 +115,8 @@ def _groups(results: list[MemberResult]) -> list[Line]:
     for (verdict, role), count in sorted(counts.items(), key=lambda c: c[0][0].rank):
         members = [r for r in bad if (r.verdict, r.role) == (verdict, role)]
         worst = max(members, key=lambda r: r.utilisation or 0.0)
-        one, several = ROLE_WORDS[role]
         said = str(verdict) if count == 1 else _SEVERAL.get(verdict, str(verdict))
-        words = f"{count} {one if count == 1 else several}: {said}"
+        words = f"{counted(count, role)}: {said}"
         detail = f"{worst.utilisation:.2f}" if worst.utilisation else ""
         lines.append(Line(words, _ICONS[verdict], worst.key, detail))
     return lines

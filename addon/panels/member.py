@@ -60,7 +60,7 @@ class LOADFALL_PT_member_checks(Panel, bpy.types.Panel):
         for name, use in _story(context).checks:
             row = column.row()
             row.alert = use > 1.0
-            row.label(text=name.replace("_", " ").capitalize())
+            row.label(text=name.capitalize())
             row.label(text=f"{use:.2f}")
 
 
