@@ -20,7 +20,8 @@ def plane_under(
 
     Args:
         polygons: (k, 2) m each; they may share sides but do not overlap.
-        x, y: broadcastable, m.
+        x: m.
+        y: m, broadcastable against x.
 
     Returns:
         Broadcast shape. A point within 0.1 micrometre of a polygon counts as in it.

@@ -94,7 +94,8 @@ def _kind(
     if len(walls) == 2:
         return LineKind.CORNER
     if not walls:
-        return _kind_between_planes(xyz, a, b, left.faces[0], right.faces[0], outline_size)
+        pair = (left.faces[0], right.faces[0])
+        return _kind_between_planes(xyz, a, b, pair, outline_size)
     dx, dy = (xyz[b] - xyz[a])[:2]
     toward_plane = np.array([-dy, dx]) if walls[0] is right else np.array([dy, -dx])
     wall, plane = walls[0].faces[0], (left if walls[0] is right else right)
@@ -106,9 +107,10 @@ def _kind(
 
 
 def _kind_between_planes(
-    xyz: Floats, a: int, b: int, left: Face, right: Face, outline_size: int
+    xyz: Floats, a: int, b: int, pair: tuple[Face, Face], outline_size: int
 ) -> LineKind:
-    """Return what a line between two planes is."""
+    """Return what a line between two planes, the left one first, is."""
+    left, right = pair
     dx, dy = (xyz[b] - xyz[a])[:2]
     up_left, up_right = uphill_of(left), uphill_of(right)
     bend = (left.pitch or 0) * up_left - (right.pitch or 0) * up_right

@@ -236,11 +236,27 @@ class RoofForm:
         """Return how far the planes' plan area is off the outline's, relative."""
         return abs(self.plan_area / self.outline.area - 1)
 
+    @property
+    def unreached(self) -> tuple[tuple[int, int], ...]:
+        """Return (edge, tier) of every stated change of pitch that the roof ends below.
+
+        An edge between two points of one straight line counts with its neighbour.
+        """
+        reached = {(e, p.tier) for p in self.planes for e in p.edges}
+        reached |= {(w.edge, w.tier) for w in self.walls}
+        return tuple(
+            (edge, tier)
+            for edge, spec in enumerate(self.edges)
+            for tier in range(1, len(spec.profile))
+            if (edge, tier) not in reached
+        )
+
     def plane_at(self, x: ArrayLike, y: ArrayLike) -> Ints:
         """Return the id of the plane over each plan point, or -1 outside.
 
         Args:
-            x, y: broadcastable, m.
+            x: m.
+            y: m, broadcastable against x.
 
         Returns:
             Broadcast shape. A point on a line gets one of the planes that meet there.
@@ -248,7 +264,15 @@ class RoofForm:
         return plane_under([p.polygon for p in self.planes], x, y)
 
     def height_at(self, x: ArrayLike, y: ArrayLike) -> Floats:
-        """Return the height of the roof over each plan point, m; NaN outside."""
+        """Return the height of the roof over each plan point, m; NaN outside.
+
+        Args:
+            x: m.
+            y: m, broadcastable against x.
+
+        Returns:
+            Broadcast shape. On a wall within the roof, the foot or the top of it.
+        """
         x, y = np.broadcast_arrays(
             np.asarray(x, dtype=np.float64), np.asarray(y, dtype=np.float64)
         )

@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike
 
 from ..errors import BriefError
 from .inside import distance_to_sides
-from .model import Floats, Outline, polygon_area
+from .model import Floats, Ints, Outline, polygon_area
 from .spec import EdgeSpec, check_spec
 
 CLOSEST = 1e-6  # points and sides nearer than this touch, m
@@ -45,17 +45,17 @@ def read_outline(
             "Split the plan into outlines without holes.",
         )
     polygon = _read_points(points)
-    specs = _read_specs(edges, len(polygon))
+    specs: tuple[EdgeSpec, ...] = _read_specs(edges, len(polygon))
     _refuse_touching(polygon)
     area = polygon_area(polygon)
     size = float(np.ptp(polygon, axis=0).max())
     if abs(area) < CLOSEST * size:
         raise BriefError("outline", area, "an outline with an area")
-    given = np.arange(len(polygon))
+    given: Ints = np.arange(len(polygon))
     if area < 0:
         polygon = polygon[::-1].copy()
         given = np.roll(given[::-1], -1)
-        specs = tuple(specs[i] for i in given)
+        specs = tuple(specs[int(i)] for i in given.tolist())
     outline = Outline(polygon, given)
     _refuse_broken_lines(outline, specs)
     if all(spec.is_gable for spec in specs):

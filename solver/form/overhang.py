@@ -123,4 +123,3 @@ def _cut_at_nearer(
     nearer = corner + (meeting - corner) * rival[2] / out
     mitre = _corner(corner, own, rival)
     return [*mitre, nearer] if own_first else [nearer, *mitre]
-

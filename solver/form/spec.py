@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TypeGuard
 
 from ..errors import BriefError
 
@@ -58,7 +59,7 @@ class EdgeSpec:
 
     @property
     def profile(self) -> tuple[tuple[float, float | None], ...]:
-        """Return (height above the datum, pitch or None) of every tier, lowest first."""
+        """Return (height above the datum, pitch) of every tier, lowest first."""
         tiers = [(self.plate, self.pitch)]
         tiers += [(self.plate + tier.start, tier.pitch) for tier in self.above]
         return tuple(tiers)
@@ -104,7 +105,7 @@ def _check_pitch(pitch: object, field: str) -> None:
         )
 
 
-def _is_number(value: object) -> bool:
+def _is_number(value: object) -> TypeGuard[float]:
     """Return whether a value is a finite real number."""
     return (
         isinstance(value, int | float)

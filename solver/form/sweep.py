@@ -33,6 +33,10 @@ class Corner:
     is_alive: bool = True
 
 
+# A side between two corners closes, a corner reaches a face, a face ends in another.
+Event = tuple[float, Height, int, Corner | FaceId, Corner | FaceId]
+
+
 @dataclass
 class Sweep:
     """What the sweep leaves behind.
@@ -67,7 +71,7 @@ class _Sweeper:
         self.faces = faces
         self.height = Height(faces[0][0].start, 1)
         self.out = Sweep([], [])
-        self.queue: list[tuple[float, Height, int, object, object]] = []
+        self.queue: list[Event] = []
         self.serial = 0
         self.sides: dict[FaceId, set[Corner]] = {}
         base = self.height.value * 2.0**-UNIT_BITS
@@ -96,10 +100,8 @@ class _Sweeper:
             elif isinstance(one, Corner) and isinstance(other, tuple):
                 if one.is_alive and other in self.sides:
                     self._hit(one, other, height)
-            elif isinstance(one, tuple) and isinstance(other, tuple):
-                if one in self.sides:
-                    self.height = height
-                    self._change_pitch(one, other)
+            elif not isinstance(one, Corner) and isinstance(other, tuple):
+                self._change_pitch(one, other, height)
         if self.sides:
             edges = sorted({edge for edge, _ in self.sides})
             raise UncoveredError(edges)
@@ -140,8 +142,11 @@ class _Sweeper:
         self._expect_round(first)
         self._expect_round(second)
 
-    def _change_pitch(self, old: FaceId, new: FaceId) -> None:
-        """All sides of a face go on as another face of the same edge."""
+    def _change_pitch(self, old: FaceId, new: FaceId, height: Height) -> None:
+        """All sides of a face, if any is left, go on as another face of its edge."""
+        if old not in self.sides:
+            return
+        self.height = height
         changed: list[Corner] = []
         for start in sorted(self.sides[old], key=lambda corner: corner.node):
             end = start.next
@@ -213,7 +218,9 @@ class _Sweeper:
 
     # Expectations
 
-    def _expect(self, height: Height, one: object, other: object) -> None:
+    def _expect(
+        self, height: Height, one: Corner | FaceId, other: Corner | FaceId
+    ) -> None:
         self.serial += 1
         heapq.heappush(self.queue, (height.value, height, self.serial, one, other))
 

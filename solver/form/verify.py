@@ -26,7 +26,8 @@ def faults(
     Args:
         outline: (n, 2) m, counter-clockwise.
         nodes: (N, 3) m, the outline's points first.
-        planes, walls: the faces.
+        planes: the sloped faces.
+        walls: the plumb faces.
     """
     extent = float(np.ptp(outline, axis=0).max())
     base = float(nodes[0, 2])

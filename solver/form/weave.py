@@ -8,31 +8,15 @@ outline, so the faces' plan areas add up to the outline's.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from ..errors import FramingError
-from .exact import UNIT_BITS
+from .flush import Patch, closed_walks, fuse_flush
 from .model import Floats
 from .moving import Face
 from .sweep import FaceId, Sweep
 
 Cycle = list[int]
-FLUSH = 1e-8  # planes nearer than this all over the plan are one, m
-
-
-@dataclass(frozen=True)
-class Patch:
-    """One closed face.
-
-    Attributes:
-        faces: the tiers of edges that it joins, lowest edge first.
-        cycle: node ids, counter-clockwise on plan or seen from outside.
-    """
-
-    faces: tuple[Face, ...]
-    cycle: tuple[int, ...]
 
 
 def weave(
@@ -60,31 +44,27 @@ def weave(
     )
     extra = np.arange(len(outline), len(xyz))
     renumber = np.concatenate([np.array(kept, dtype=np.int64), extra])
-    group = _flush_groups(swept, faces, outline)
     sides: dict[FaceId, dict[int, int]] = {}
     for edge in range(len(faces)):
-        here, there = kept[edge], kept[(edge + 1) % len(kept)]
-        _add_side(sides, group[edge, 0], here, there)
+        _add_side(sides, (edge, 0), kept[edge], kept[(edge + 1) % len(kept)])
     for left, right, start, end in swept.arcs:
-        if group[left] != group[right]:
-            low, high = int(renumber[start]), int(renumber[end])
-            _add_side(sides, group[left], low, high)
-            _add_side(sides, group[right], high, low)
-
-    members: dict[FaceId, list[Face]] = {}
-    for face in sorted(group):
-        members.setdefault(group[face], []).append(faces[face[0]][face[1]])
-    raw = [(key, cycle) for key in sorted(sides) for cycle in _cycles(sides[key])]
+        low, high = int(renumber[start]), int(renumber[end])
+        _add_side(sides, left, low, high)
+        _add_side(sides, right, high, low)
+    raw = [(key, cycle) for key in sorted(sides) for cycle in closed_walks(sides[key])]
     xyz, cycles = _joined(xyz, [cycle for _, cycle in raw], len(outline), touch)
     patches = [
-        Patch(tuple(members[key]), tuple(part))
-        for (key, _), cycle in zip(raw, cycles, strict=True)
+        Patch((faces[edge][position],), tuple(part))
+        for ((edge, position), _), cycle in zip(raw, cycles, strict=True)
         for part in _parts(cycle)
     ]
+    patches = fuse_flush(patches, outline)
     return _without_idle_nodes(xyz, patches, len(outline), touch)
 
 
-def _add_side(sides: dict[FaceId, dict[int, int]], face: FaceId, a: int, b: int):
+def _add_side(
+    sides: dict[FaceId, dict[int, int]], face: FaceId, a: int, b: int
+) -> None:
     """Add a side from node a to node b to a face; a face leaves each node once."""
     if a == b:
         return
@@ -92,63 +72,6 @@ def _add_side(sides: dict[FaceId, dict[int, int]], face: FaceId, a: int, b: int)
     if a in ways:
         raise FramingError(f"The roof over edge {face[0]} crosses itself.")
     ways[a] = b
-
-
-def _flush_groups(
-    swept: Sweep, faces: list[list[Face]], outline: Floats
-) -> dict[FaceId, FaceId]:
-    """Return for every face the first of the faces that grow together with it."""
-    group = {(e, k): (e, k) for e, tiers in enumerate(faces) for k in range(len(tiers))}
-
-    def first(face: FaceId) -> FaceId:
-        while group[face] != face:
-            face = group[face]
-        return face
-
-    span = np.array([outline.min(axis=0), outline.max(axis=0)])
-    corners = np.array([[x, y] for x in span[:, 0] for y in span[:, 1]])
-    for left, right, _, _ in swept.arcs:
-        one, other = first(left), first(right)
-        if one != other and _is_flush(
-            faces[left[0]][left[1]], faces[right[0]][right[1]], corners
-        ):
-            group[max(one, other)] = min(one, other)
-    return {face: first(face) for face in group}
-
-
-def _is_flush(one: Face, other: Face, corners: Floats) -> bool:
-    """Return whether two faces lie in one plane, within FLUSH over the plan."""
-    if (one.pitch is None) != (other.pitch is None):
-        return False
-    if one.pitch is not None and abs(one.pitch / (other.pitch or 1) - 1) > 1e-9:
-        return False
-    apart = _levels(one, corners) - _levels(other, corners)
-    return bool(np.abs(apart).max() < FLUSH)
-
-
-def _levels(face: Face, corners: Floats) -> Floats:
-    """Return the heights of a plane, or the distances of a wall, at plan points, m."""
-    line = face.line
-    scale = float(line.W) or float(np.hypot(float(line.A), float(line.B)))
-    x, y = corners.T
-    offset = line.C / int(scale) * 2.0**-UNIT_BITS
-    return np.asarray(line.A / scale * x + line.B / scale * y + offset)
-
-
-def _cycles(ways: dict[int, int]) -> list[Cycle]:
-    """Return the closed walks that a face's sides make."""
-    left = dict(ways)
-    cycles: list[Cycle] = []
-    while left:
-        start, here = left.popitem()
-        cycle = [start]
-        while here != start:
-            cycle.append(here)
-            if here not in left:
-                raise FramingError("A roof plane does not close.")
-            here = left.pop(here)
-        cycles.append(cycle)
-    return cycles
 
 
 def _joined(
@@ -238,7 +161,10 @@ def _without_idle_nodes(
         for node, round_it in neighbours.items()
         if node >= fixed and len(round_it) == 2 and _is_between(xyz, node, round_it)
     }
-    keep = [*range(fixed), *sorted(n for n in neighbours if n >= fixed and n not in idle)]
+    keep = [
+        *range(fixed),
+        *sorted(n for n in neighbours if n >= fixed and n not in idle),
+    ]
     number = {node: i for i, node in enumerate(keep)}
     kept = [
         Patch(p.faces, tuple(number[n] for n in p.cycle if n not in idle))
@@ -251,6 +177,5 @@ def _is_between(xyz: Floats, node: int, ends: set[int]) -> bool:
     """Return whether a node lies straight between two others."""
     one, other = (xyz[end] - xyz[node] for end in ends)
     return bool(
-        np.dot(one, other)
-        < -(1 - 1e-9) * np.linalg.norm(one) * np.linalg.norm(other)
+        np.dot(one, other) < -(1 - 1e-9) * np.linalg.norm(one) * np.linalg.norm(other)
     )
