@@ -8,15 +8,17 @@ which is quadratic within each *state* (the set of contacts that press) and has 
 continuous gradient. A Newton step solves the frame in the present state; its result
 says which contacts press next. Contacts may leave and come back.
 
-Why it ends. *Plain steps*: a state that appears a second time is a cycle; a combination
-that cycles, or takes more than ``MAX_PLAIN`` steps, leaves the plain phase, which is
-therefore bounded. *Damped steps*: each Newton direction is followed to the exact
-minimum of W along it, so W falls at every step, and because the finitely many Hessians
-are positive definite the iterates converge to the one minimiser u*. Near u* only
-states whose closed region holds u* occur; in each of them the full Newton step lands
-on u* itself, since the gradient of that state's quadratic vanishes there. So the damped
-phase stops after finitely many steps too. ``MAX_DAMPED`` bounds it in any case, and
-beyond it, or where W falls without end (something lifts off and nothing holds it), a
+Why it ends. *Plain steps*: where a state leaves something loose, fewer contacts are let
+go at once. A state that appears a second time is a cycle; a combination that cycles, or
+takes more than ``MAX_PLAIN`` steps, leaves the plain phase, which is therefore bounded.
+*Damped steps*: each Newton direction is followed to the exact minimum of W along it, so
+W falls at every step, and because the finitely many Hessians are positive definite the
+iterates converge to the one minimiser u*. Near u* only states whose closed region holds
+u* occur; in each of them the full Newton step lands on u* itself, since the gradient of
+that state's quadratic vanishes there. So the damped phase stops after finitely many
+steps too. Where a Hessian is singular the way down is the loose motion itself, to the
+point where a contact stops it. ``MAX_DAMPED`` bounds the phase in any case, and beyond
+it, or where W falls without end (something lifts off and nothing holds it), a
 `LiftOffError` names the open contacts: numbers of an unfinished state never leave.
 
 Source: for the damped phase, the finite convergence of Newton's method with exact line
@@ -34,7 +36,7 @@ import numpy as np
 
 from .assembly import System
 from .base import Base
-from .damped import MAX_DAMPED, LiftOffError, minimise, next_state
+from .damped import LOW_RANK, MAX_DAMPED, LiftOffError, minimise, next_state
 from .factor import SingularPivot
 from .frame import Bools, Floats, Ints
 from .layout import Layout
@@ -42,7 +44,6 @@ from .layout import Layout
 __all__ = ["MAX_DAMPED", "MAX_PLAIN", "LiftOffError", "Solved", "solve_contact"]
 
 MAX_PLAIN = 40
-LOW_RANK = 48  # changed contacts beyond which a new factorisation is cheaper
 
 
 @dataclass(eq=False)
@@ -83,8 +84,8 @@ def solve_contact(
     plain = _PlainSearch(system, layout, f, start)
     done = plain.run()
     for c in plain.stuck:
-        base, u, steps = minimise(system, layout, f[:, c], c)
-        done[c] = Solved(base, base.state, u, int(plain.passes[c]) + steps)
+        base, state, u, steps = minimise(system, layout, f[:, c], c)
+        done[c] = Solved(base, state, u, int(plain.passes[c]) + steps)
     return [done[c] for c in range(f.shape[1])]
 
 
@@ -97,6 +98,9 @@ class _PlainSearch:
         ncomb = f.shape[1]
         self.seen: list[set[bytes]] = [set() for _ in range(ncomb)]
         self.passes = np.zeros(ncomb, int)
+        self.firm = self.state.copy()  # the last state that was not loose
+        self.force = np.zeros(self.state.shape)  # in that state
+        self.released = np.ones(ncomb)  # part of the contacts in tension let go
         self.done: dict[int, Solved] = {}
         self.stuck: list[int] = []
 
@@ -111,11 +115,35 @@ class _PlainSearch:
                 if base_state.all():
                     raise
                 same = [c for c in pending if (self.state[c] == base_state).all()]
-                self._give_up(same)
-                pending = [c for c in pending if c not in same]
+                others = [c for c in pending if c not in same]
+                pending = others + [c for c in same if self._retreat(c)]
                 continue
             pending = self._from_base(base, pending)
         return self.done
+
+    def _retreat(self, c: int) -> bool:
+        """Go back from a loose state and let go fewer of the contacts in tension.
+
+        Returns:
+            False where the combination is left to the damped phase.
+        """
+        self.seen[c].add(self.state[c].tobytes())
+        self.passes[c] += 1
+        self.released[c] /= 2
+        force, firm = self.force[c], self.firm[c]
+        tension = np.flatnonzero(firm & (force < 0))
+        worst = tension[np.argsort(force[tension])]
+        state = firm | (force > 0)
+        state[worst[: max(1, int(self.released[c] * len(worst)))]] = False
+        return self._go_on(c, state)
+
+    def _go_on(self, c: int, state: Bools) -> bool:
+        """Take a state to try next; False where it cycles or took too long."""
+        if state.tobytes() in self.seen[c] or self.passes[c] >= MAX_PLAIN:
+            self.stuck.append(c)
+            return False
+        self.state[c] = state
+        return True
 
     def _most_common(self, pending: list[int]) -> Bools:
         """Return the state that most combinations are in, the first of equals."""
@@ -162,8 +190,8 @@ class _PlainSearch:
         try:
             moved, pressed = base.move(u, state, press)
         except SingularPivot:
-            self._give_up(same)
-            return []
+            return [c for c in same if self._retreat(c)]
+        stiffness = self.system.contacts.stiffness
         going: list[int] = []
         for k, new in enumerate(next_state(state, pressed)):
             c = same[k]
@@ -171,13 +199,9 @@ class _PlainSearch:
             self.passes[c] += 1
             if (new == state).all():
                 self.done[c] = Solved(base, state, moved[:, k], int(self.passes[c]))
-            elif new.tobytes() in self.seen[c] or self.passes[c] >= MAX_PLAIN:
-                self._give_up([c])
-            else:
-                self.state[c] = new
+                continue
+            self.firm[c], self.force[c] = state, pressed[k] * stiffness
+            self.released[c] = 1.0
+            if self._go_on(c, new):
                 going.append(c)
         return going
-
-    def _give_up(self, columns: list[int]) -> None:
-        """Leave combinations to the damped phase."""
-        self.stuck += columns

@@ -17,6 +17,7 @@ from .layout import Layout
 from .mechanism import null_modes
 
 MAX_DAMPED = 200
+LOW_RANK = 48  # changed contacts beyond which a new factorisation is cheaper
 _STAY = 1e-12  # of the largest press: an unloaded contact stays as it is
 _SOFT = 1e-6  # stiffness left to an open contact where its state is loose
 _BALANCED = 1e-10
@@ -51,7 +52,7 @@ def next_state(state: Bools, press: Floats) -> Bools:
 
 def minimise(
     system: System, layout: Layout, f: Floats, combination: int
-) -> tuple[Base, Floats, int]:
+) -> tuple[Base, Bools, Floats, int]:
     """Minimise the energy of one combination by Newton with exact line search.
 
     Args:
@@ -61,42 +62,82 @@ def minimise(
         combination: its index, for the message.
 
     Returns:
-        The factorised final state, (n_free,) displacements and the steps taken.
+        A factorised state, the final state near it, (n_free,) displacements and the
+        steps taken.
 
     Raises:
         LiftOffError: something lifts off and nothing holds it.
     """
-    contacts = system.contacts
-    state = np.ones(len(contacts), bool)
-    u = Base(system, layout, state).factor.solve(f[:, None])
-    scale = float(np.abs(f).max())
+    search = _Search(system, layout, f, combination)
     for step in range(1, MAX_DAMPED + 1):
-        full = spread(layout, system, u)
-        state = next_state(state, contacts.press(full))[0]
-        inner = system.inner_force(full, state[None])
-        rest = f[:, None] - gather(layout, inner)
-        if float(np.abs(rest).max()) <= _BALANCED * scale:
-            return *_settle(system, layout, f, combination, state), step
-        direction = _direction(system, layout, state, rest)
-        length = _line_minimum(system, layout, f, u, direction)
+        rest = search.rest()
+        if float(np.abs(rest).max()) <= _BALANCED * search.scale:
+            return *search.settle(), step
+        search.follow(search.direction(rest))
+    raise _lift_off(system, combination, search.state, search.motion(search.u))
+
+
+class _Search:
+    """Where the damped phase of one combination stands."""
+
+    def __init__(self, system: System, layout: Layout, f: Floats, combination: int):
+        self.system, self.layout, self.combination = system, layout, combination
+        self.f = f[:, None]
+        self.scale = float(np.abs(f).max())
+        self.state = np.ones(len(system.contacts), bool)
+        self.base = Base(system, layout, self.state)
+        self.u = self.base.factor.solve(self.f)
+
+    def motion(self, u: Floats) -> Floats:
+        """Return (n, 6) of (n_free, 1) displacements."""
+        return spread(self.layout, self.system, u)[0]
+
+    def rest(self) -> Floats:
+        """Update the state to the displacements; return what load is not balanced."""
+        full = spread(self.layout, self.system, self.u)
+        self.state = next_state(self.state, self.system.contacts.press(full))[0]
+        inner = self.system.inner_force(full, self.state[None])
+        return self.f - gather(self.layout, inner)
+
+    def solve(self, rest: Floats) -> Floats:
+        """Solve in the present state, from the last base where it is near."""
+        if int((self.state != self.base.state).sum()) > LOW_RANK:
+            self.base = Base(self.system, self.layout, self.state)
+        return self.base.solve(rest, self.state)
+
+    def direction(self, rest: Floats) -> Floats:
+        """Return the Newton direction, or the loose motion that the load drives."""
+        try:
+            return self.solve(rest)
+        except SingularPivot:
+            modes = null_modes(self.system, self.layout, self.state)
+        work = modes.T @ rest
+        if (np.abs(work) > _LOOSE * (np.abs(modes).T @ np.abs(rest))).any():
+            return modes @ work
+        weight = np.where(self.state, 1.0, _SOFT)
+        return factorise(self.layout, self.system.values(weight)).solve(rest)
+
+    def follow(self, direction: Floats) -> None:
+        """Go to the least energy along a direction."""
+        length = _line_minimum(
+            self.system, self.layout, self.f[:, 0], self.u, direction
+        )
         if length is None:
-            motion = spread(layout, system, direction)[0]
-            raise _lift_off(system, combination, state, motion)
-        u = u + length * direction
-    raise _lift_off(system, combination, state, spread(layout, system, u)[0])
+            motion = self.motion(direction)
+            raise _lift_off(self.system, self.combination, self.state, motion)
+        self.u = self.u + length * direction
 
-
-def _direction(system: System, layout: Layout, state: Bools, rest: Floats) -> Floats:
-    """Return the Newton direction, or the loose motion that the load drives."""
-    try:
-        return factorise(layout, system.values(state)).solve(rest)
-    except SingularPivot:
-        modes = null_modes(system, layout, state)
-    work = modes.T @ rest
-    if (np.abs(work) > _LOOSE * (np.abs(modes).T @ np.abs(rest))).any():
-        return modes @ work
-    weight = np.where(state, 1.0, _SOFT)
-    return factorise(layout, system.values(weight)).solve(rest)
+    def settle(self) -> tuple[Base, Bools, Floats]:
+        """Return a state that balances, refused where something is loose in it."""
+        try:
+            u = self.solve(self.f)[:, 0]
+        except SingularPivot as error:
+            modes = null_modes(self.system, self.layout, self.state)
+            motion = spread(self.layout, self.system, modes).sum(axis=0)
+            raise _lift_off(
+                self.system, self.combination, self.state, motion
+            ) from error
+        return self.base, self.state, u
 
 
 def _line_minimum(
@@ -132,19 +173,6 @@ def _line_minimum(
     if slope <= 1e-9 * largest:
         return None
     return here - value / slope
-
-
-def _settle(
-    system: System, layout: Layout, f: Floats, combination: int, state: Bools
-) -> tuple[Base, Floats]:
-    """Return a state that balances, refused where something is loose in it."""
-    try:
-        base = Base(system, layout, state)
-    except SingularPivot as error:
-        modes = null_modes(system, layout, state)
-        motion = spread(layout, system, modes).sum(axis=0)
-        raise _lift_off(system, combination, state, motion) from error
-    return base, base.factor.solve(f[:, None])[:, 0]
 
 
 def _movers(motion: Floats) -> Ints:
