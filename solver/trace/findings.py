@@ -1,0 +1,341 @@
+"""The main findings of a roof: seen, means, do, each in a plain sentence or two.
+
+Receives a solved roof; groups what belongs together, worst first. Every number is the
+solution's own.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from ..audit.model import Finding, FindingKind
+from ..units import show_force
+from ..verdict.model import MemberResult, Verdict
+from .beside import frame_push
+from .naming import named
+from .solved import Solved
+from .wording import (
+    check_word,
+    counted,
+    listed,
+    role_word,
+    rule_word,
+    sentence,
+    use_words,
+)
+
+_SHORE = "Shore first, followed down to ground; shores load the floor under them."
+_STOPS = "What is put in stops the sag; it does not lift it."
+_REMEDY = {
+    "rafter": "Hold the purlin under them on something that does not give, add a "
+    "purlin line, or put deeper rafters beside them.",
+    "ceiling_joist": "Take the load off them, add plies, or shorten their span by a "
+    "bearing wall or a beam.",
+    "purlin": "Set struts closer, or put a deeper purlin.",
+    "strut": "Stiffen them with a second piece as a T, hold them at mid-length, or "
+    "stand them steeper and shorter on a bearing wall.",
+    "collar_tie": "They prop the rafters apart here: put a larger piece, or hold the "
+    "ties at mid-length, or count on other supports.",
+    "beam": "Put a larger beam, more plies, or a post that shortens its span.",
+    "post": "Put a larger post, or another one beside it.",
+    "ridge_beam": "Put a larger beam, more posts, or longer bearings.",
+}
+_FOOT = {
+    "brace_angle": "Move the purlin up or the foot nearer to it, so that the brace "
+    "stands steeper.",
+    "brace_length": "Hold the braces at mid-length both ways, or shorten them.",
+    "brace_spacing": "Add braces, and let one stand near each end of the purlin.",
+    "purlin_size": "Put a purlin as deep as the rafters.",
+    "tie_spacing": "Add ties from plate to plate.",
+}
+
+
+class Weight(StrEnum):
+    """How heavy a finding weighs, heaviest first; the words are those of a mark."""
+
+    NO_LOAD_PATH = "no load path"
+    OVER_LIMIT = "over its limit"
+    BREAKS_RULE = "breaks a rule"
+    PASSES = "passes these checks"
+
+    @property
+    def rank(self) -> int:
+        """Place from the heaviest, 0."""
+        return tuple(Weight).index(self)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Told:
+    """One finding as it is told.
+
+    Attributes:
+        weight: the heaviest of what it says; a rule that is broken weighs by itself.
+        head: in a few words.
+        seen, means, do: plain sentences.
+        section: of the code that speaks of it, or "".
+        members: keys, in order.
+    """
+
+    weight: Weight
+    head: str
+    seen: str
+    means: str
+    do: str
+    section: str = ""
+    members: tuple[str, ...] = ()
+
+
+def main_findings(solution: Solved) -> tuple[Told, ...]:
+    """Return what is to be told of a roof, worst first; never nothing."""
+    told = [*_refusal(solution), *_no_path(solution), *_struts_on_members(solution)]
+    about = {key for one in told for key in one.members}
+    told += _over_by_role(solution, about)
+    told += _rules(solution)
+    told += _nails(solution)
+    if not told:
+        told = [_passes()]
+    return tuple(sorted(told, key=lambda one: one.weight.rank))
+
+
+def _passes() -> Told:
+    """Return what is told where nothing is found."""
+    return Told(
+        weight=Weight.PASSES,
+        head="Nothing over its limit",
+        seen="Every counted member passes the checks made here, and no prescriptive "
+        "rule that was checked is broken.",
+        means="That holds under the loads listed here and for these checks, and for "
+        "nothing else.",
+        do="Find sizes, grades, splits, rot and nails on site before relying on it.",
+    )
+
+
+def _refusal(solution: Solved) -> list[Told]:
+    """Return what is told where no analysis was possible."""
+    if not solution.refusal:
+        return []
+    return [
+        Told(
+            weight=Weight.NO_LOAD_PATH,
+            head="The roof cannot be analysed",
+            seen=sentence(solution.refusal),
+            means="No number here can be given for any member by analysis.",
+            do="Mend the load path in the brief first. " + _SHORE,
+        )
+    ]
+
+
+def _no_path(solution: Solved) -> list[Told]:
+    """Return one finding for each reason that leaves members without a load path."""
+    out: list[Told] = []
+    for finding in solution.findings:
+        if finding.kind is not FindingKind.NO_LOAD_PATH:
+            continue
+        keys = finding.members
+        who = rows_of(solution, keys)
+        untied = set(keys) <= set(solution.path.untied_rafters)
+        do = (
+            "Tie the rafters at the plates (ceiling joists or rafter ties), or give "
+            "them a ridge beam on posts. "
+            if untied
+            else "Give it a way down: a bearing wall, a beam or a post with a footing. "
+        )
+        out.append(
+            Told(
+                weight=Weight.NO_LOAD_PATH,
+                head=sentence(who)[:-1],
+                seen=sentence(
+                    f"{who} has no load path: {finding.value}"
+                    if len(keys) == 1
+                    else f"{who} have no load path. Of each: {finding.value}"
+                ),
+                means="Nothing carries their load to the ground, so no number is given "
+                "for them; their load is missing from the members around them.",
+                do=do + _SHORE,
+                members=keys,
+            )
+        )
+    return out
+
+
+def _struts_on_members(solution: Solved) -> list[Told]:
+    """Return one finding for each purlin whose struts stand on something that bends."""
+    groups: dict[tuple[str, str], list[MemberResult]] = {}
+    for key, m in solution.members.items():
+        on = m.stands_on
+        if m.role == "strut" and on is not None and on.name in solution.members:
+            if m.verdict is Verdict.NO_LOAD_PATH:
+                continue
+            purlin = f"P-{solution.framing.members[key].group}"
+            groups.setdefault((purlin, on.kind), []).append(m)
+    return [
+        _standing(solution, purlin, kind, struts)
+        for (purlin, kind), struts in groups.items()
+    ]
+
+
+def _standing(
+    solution: Solved, purlin: str, kind: str, struts: list[MemberResult]
+) -> Told:
+    """Return what is told of the struts of a purlin that stand on members."""
+    system = solution.brief.units
+    keys = tuple(m.key for m in struts)
+    under = tuple(
+        dict.fromkeys(m.stands_on.name for m in struts if m.stands_on is not None)
+    )
+    carriers = [solution.members[key] for key in under]
+    over = [m for m in carriers if m.analysis_passes is False]
+    hand = max(float(solution.hand.struts[key].axial.max()) for key in keys)
+    frame = max(float(frame_push(solution, key).max()) for key in keys)
+    means = (
+        f"Each brings up to {show_force(frame, system)} by the frame analysis and "
+        f"{show_force(hand, system)} by hand. "
+    )
+    worst = max(carriers, key=lambda m: m.utilisation or 0.0)
+    what = role_word(kind, many=len(under) != 1)
+    if over:
+        means += (
+            f"{_part(len(over), len(under))} {what} under them "
+            f"{'is' if len(over) == 1 else 'are'} over the limit; the worst, "
+            f"{worst.key}, is used to {use_words(worst.utilisation or 0.0)} "
+            f"({check_word(worst.governing_check)})."
+        )
+    else:
+        means += (
+            f"By analysis none of the {what} under them is over its limit; the worst "
+            f"is {worst.key}, used to {use_words(worst.utilisation or 0.0)}."
+        )
+    broken = _broken(solution, struts, "brace_foot")
+    failing = over or [m for m in struts if m.analysis_passes is False]
+    return Told(
+        weight=Weight.OVER_LIMIT if failing else Weight.BREAKS_RULE,
+        head=f"Struts of {purlin} stand on {role_word(kind, many=True)}",
+        seen=f"{sentence(rows_of(solution, keys))[:-1]} "
+        f"{'stands' if len(keys) == 1 else 'stand'} on {rows_of(solution, under)}.",
+        means=means,
+        do="Bring the feet to a bearing wall, or put a wall, a post or a beam under "
+        f"them and follow the load down to a footing. {_SHORE} {_STOPS}",
+        section=broken[0].section if broken else "",
+        members=(*keys, *(m.key for m in over)),
+    )
+
+
+def _part(some: int, every: int) -> str:
+    """Return how many of how many."""
+    if some == every:
+        return "The" if every == 1 else f"All {every}"
+    return f"{some} of the {every}"
+
+
+def _broken(solution: Solved, members: list[MemberResult], rule: str) -> list[Finding]:
+    """Return the broken findings of a rule about some members."""
+    numbers = sorted({n for m in members for n in m.findings})
+    found = [solution.findings[n] for n in numbers]
+    return [f for f in found if f.rule == rule and f.passed is False]
+
+
+def _over_by_role(solution: Solved, told: set[str]) -> list[Told]:
+    """Return one finding for each role with members over their limit."""
+    groups: dict[str, list[MemberResult]] = {}
+    for m in solution.members.values():
+        if m.analysis_passes is False and m.key not in told:
+            groups.setdefault(m.role, []).append(m)
+    out: list[Told] = []
+    for role, members in groups.items():
+        worst = max(members, key=lambda m: m.utilisation or 0.0)
+        keys = tuple(m.key for m in members)
+        checks = sorted({check_word(m.governing_check) for m in members})
+        out.append(
+            Told(
+                weight=Weight.OVER_LIMIT,
+                head=f"{counted(len(members), role).capitalize()} over the limit",
+                seen=sentence(f"{rows_of(solution, keys)}, by {listed(checks)}"),
+                means=f"The worst, {worst.key}, is used to "
+                f"{use_words(worst.utilisation or 0.0)} in {worst.combination} "
+                f"({check_word(worst.governing_check)}, {worst.clause}).",
+                do=_REMEDY.get(role, "Put a larger piece or take load off it."),
+                members=keys,
+            )
+        )
+    return out
+
+
+def _rules(solution: Solved) -> list[Told]:
+    """Return one finding for each broken rule, but what struts stand on."""
+    groups: dict[str, list[Finding]] = {}
+    for f in solution.findings:
+        if f.kind is FindingKind.RULE and f.passed is False and f.rule != "brace_foot":
+            groups.setdefault(f.rule, []).append(f)
+    out: list[Told] = []
+    for rule, found in groups.items():
+        keys = tuple(dict.fromkeys(key for f in found for key in f.members))
+        values = list(dict.fromkeys(f.value for f in found))
+        shown = listed(values[:3]) + (" and more" if len(values) > 3 else "")
+        who = f"{rows_of(solution, keys)}: " if keys else ""
+        out.append(
+            Told(
+                weight=Weight.BREAKS_RULE,
+                head=f"Rule broken: {rule_word(rule).removeprefix('the ')}",
+                seen=sentence(
+                    f"{who}{rule_word(rule)} is {shown}; the rule asks for "
+                    f"{found[0].limit}"
+                ),
+                means="This is the prescriptive verdict alone. "
+                + _by_analysis([solution.members[key] for key in keys]),
+                do=_FOOT.get(rule, "Build it as the rule says, or have it engineered."),
+                section=found[0].section,
+                members=keys,
+            )
+        )
+    return out
+
+
+def _by_analysis(members: list[MemberResult]) -> str:
+    """Return what the analysis says of members that break a rule."""
+    passing = sum(m.analysis_passes is True for m in members)
+    failing = sum(m.analysis_passes is False for m in members)
+    if not passing and not failing:
+        return "The analysis has no verdict on it."
+    if not failing:
+        return "By analysis these members pass."
+    if not passing:
+        return "By analysis these members are over the limit as well."
+    return f"By analysis {passing} of these members pass and {failing} do not."
+
+
+def _nails(solution: Solved) -> list[Told]:
+    """Return what is told of a heel joint with too few nails."""
+    thrust, count = solution.hand.thrust, solution.brief.heel_joint.count
+    tied = bool(solution.path.tied.any()) and solution.brief.ridge.kind.value == "board"
+    if not tied or count is None or count >= thrust.nails_needed:
+        return []
+    row = int((thrust.tie_force / thrust.nail_value).argmax())
+    force = show_force(float(thrust.tie_force[row]), solution.brief.units)
+    return [
+        Told(
+            weight=Weight.OVER_LIMIT,
+            head="Too few nails at the heel",
+            seen=f"The heel joint has {count} nails ({thrust.nail}).",
+            means=f"By hand the tie is pulled with up to {force} "
+            f"({solution.hand.combinations[row]}) and needs {thrust.nails_needed} of "
+            "these nails at each end.",
+            do="Add nails or a rated connector before load is added.",
+        )
+    ]
+
+
+def rows_of(solution: Solved, keys: tuple[str, ...]) -> str:
+    """Return members drawn together, such as ``8 struts (braces) ST-S-01 to ST-S-08``.
+
+    Args:
+        solution: the solved roof.
+        keys: of members, in order.
+    """
+    roles = {solution.members[key].role for key in keys}
+    if len(roles) > 1:
+        return f"{len(keys)} members {named(keys)}"
+    role = roles.pop()
+    if len(keys) == 1:
+        return f"{role_word(role)} {keys[0]}"
+    return f"{counted(len(keys), role)} {named(keys)}"
