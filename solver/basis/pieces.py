@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from .arrays import Bools, Floats
+from .materials import ReferenceValues
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -83,6 +84,37 @@ class Pieces:
     def section_modulus_weak(self) -> Floats:
         """(n,) m3, flatwise, plies sliding on each other."""
         return self.area * self.breadth / 6
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stock:
+    """What a section, a species and a grade decide; fields as in `Pieces`.
+
+    Attributes:
+        values: the row of the tables.
+        repetitive: the factor that a load-sharing member of it gets.
+    """
+
+    values: ReferenceValues
+    breadth: float
+    depth: float
+    plies: float
+    Fb: float
+    Ft: float
+    Fv: float
+    Fc_perp: float
+    Fc: float
+    E: float
+    Emin: float
+    size_bending: float
+    size_tension: float
+    size_compression: float
+    flat_use: float
+    volume: float
+    column_c: float
+    nominal_ratio: float
+    by_proportions: bool
+    repetitive: float
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

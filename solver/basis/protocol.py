@@ -12,7 +12,8 @@ from enum import StrEnum
 from typing import Protocol
 
 from .arrays import Floats, Real
-from .pieces import Pieces, Strengths
+from .pieces import Pieces, Stock, Strengths
+from .sections import Section
 
 
 class Check(StrEnum):
@@ -46,13 +47,16 @@ class Factor:
 
     Attributes:
         symbol: as the book writes it.
-        source: name of a `Pieces` array, or of an entry of `Strengths.factors`.
+        source: name of a `Pieces` or `Strengths` array, or of an entry of
+            `Strengths.factors`.
         words: what it is and where it stands.
+        unit: SI unit, empty for a ratio.
     """
 
     symbol: str
     source: str
     words: str
+    unit: str = ""
 
 
 class Basis(Protocol):
@@ -81,6 +85,10 @@ class Basis(Protocol):
         """Return the load duration factor of a combination of load cases."""
         ...
 
+    def stock(self, section: Section, species: str, grade: str) -> Stock:
+        """Return what section, species and grade decide; TableError if unknown."""
+        ...
+
     def strengths(self, pieces: Pieces, duration: Floats) -> Strengths:
         """Return the adjusted design values; ``duration`` (ncomb,)."""
         ...
@@ -103,7 +111,7 @@ class Basis(Protocol):
         """Return the interaction of ratios to capacities and to critical stresses."""
         ...
 
-    def notched_shear(self, shear: Real, b: Real, d: Real, d_n: Real) -> Floats:
+    def notched_shear(self, shear_value: Real, b: Real, d: Real, d_n: Real) -> Floats:
         """Return the shear force, N, that a section notched on its tension side has."""
         ...
 
@@ -118,10 +126,12 @@ class Basis(Protocol):
         """Return the bearing strength, Pa, at an angle between load and grain."""
         ...
 
-    def product(
-        self, check: Check, edge: Edge, with_volume: bool
-    ) -> tuple[Factor, ...]:
+    def product(self, check: Check, edge: Edge) -> tuple[Factor, ...]:
         """Return the terms whose product is the design value of a check."""
+        ...
+
+    def stability(self, check: Check, edge: Edge) -> tuple[Factor, ...]:
+        """Return what the stability factor of a check is made of, for its record."""
         ...
 
     def creep(self) -> float:

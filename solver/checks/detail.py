@@ -153,58 +153,29 @@ def _capacity(
 ) -> list[Line]:
     """Return the lines that lead to the capacity."""
     edge = _edge(result, row, combination)
-    terms = result.basis.product(check, edge, with_volume=True)
-    lines: list[Line] = []
-    for term in terms:
-        reference = getattr(result.table, term.source, None)
-        if reference is not None:
-            value, unit = float(reference[row]), "Pa"
-        else:
-            value, unit = _factor(result, term.source, row, combination), ""
-        lines.append(Line(term.symbol, value, unit, term.words))
-    lines += _stability(result, row, check, edge, combination)
-    capacity = float(rows.capacity[row])
-    words = "product of the values above" if terms else "limit"
-    return [*lines, Line("capacity", capacity, rows.unit, words)]
+    terms = result.basis.product(check, edge)
+    made_of = result.basis.stability(check, edge)
+    lines = [
+        Line(
+            term.symbol,
+            _value(result, term.source, row, combination),
+            term.unit,
+            term.words,
+        )
+        for term in (*terms, *made_of)
+    ]
+    if check is Check.BENDING and made_of and lines[len(terms)].value == 0:
+        del lines[len(terms) + 1 :]  # the edge is held: no slenderness to show
+    words = "product of the design value's terms" if terms else "limit"
+    return [*lines, Line("capacity", float(rows.capacity[row]), rows.unit, words)]
 
 
-def _stability(
-    result: CheckResult, row: int, check: Check, edge: Edge, combination: int
-) -> list[Line]:
-    """Return what the stability factor of a check is made of."""
+def _value(result: CheckResult, name: str, row: int, combination: int) -> float:
+    """Return a value of a member in a combination, by the name of its array."""
+    own = getattr(result.table, name, None)
+    if own is not None:
+        return float(own[row])
     s = result.strengths
-
-    def factor(name: str) -> float:
-        return _factor(result, name, row, combination)
-
-    def value(array: Floats) -> float:
-        return float(np.broadcast_to(array, s.shear.shape)[combination, row])
-
-    if check is Check.COMPRESSION:
-        return [
-            Line("le/d strong", factor("le/d (strong)"), "", "along the depth"),
-            Line("le/d weak", factor("le/d (weak)"), "", "across the depth"),
-            Line("F_cE1", value(s.euler_strong), "Pa", "0.822 Emin' / (le/d)^2"),
-            Line("F_cE2", value(s.euler_weak), "Pa", "0.822 Emin' / (le/d)^2"),
-            Line("Fc*", value(s.compression_star), "Pa", "all factors but C_P"),
-            Line("C_P strong", factor("C_P (strong)"), "", "along the depth"),
-            Line("C_P weak", factor("C_P (weak)"), "", "across it, with K_f"),
-            Line("K_f", factor("K_f"), "", "built-up column, NDS 2018 15.3.2"),
-        ]
-    if check is Check.BENDING:
-        lateral = s.lateral_sag if edge is Edge.TOP else s.lateral_hog
-        if factor(f"le ({edge})") == 0:
-            return [Line("le", 0.0, "m", f"pressed edge held, {edge}: C_L = 1")]
-        return [
-            Line("le", factor(f"le ({edge})"), "m", "NDS 2018 Table 3.3.3; 0: held"),
-            Line("R_B", factor(f"R_B ({edge})"), "", "sqrt(le d / b^2)"),
-            Line("F_bE", value(lateral), "Pa", "1.20 Emin' / R_B^2"),
-        ]
-    return []
-
-
-def _factor(result: CheckResult, name: str, row: int, combination: int) -> float:
-    """Return one factor of a member in a combination."""
-    values = result.strengths.factors[name]
-    shape = (len(result.duration), len(result.table.keys))
-    return float(np.broadcast_to(values, shape)[combination, row])
+    values = getattr(s, name, None)
+    values = s.factors[name] if values is None else values
+    return float(np.broadcast_to(values, s.shear.shape)[combination, row])

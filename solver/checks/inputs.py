@@ -14,11 +14,12 @@ from typing import Protocol
 import numpy as np
 
 from ..basis.arrays import Bools, Floats
-from ..basis.materials import Kind, ReferenceValues, reference_values
-from ..basis.nds import adjustment, compression
-from ..basis.pieces import Pieces
-from ..basis.sections import Section, nominal_width
-from ..units import INCH
+from ..basis.materials import ReferenceValues
+from ..basis.nds import compression
+from ..basis.nds.design import NDS
+from ..basis.pieces import Pieces, Stock
+from ..basis.protocol import Basis
+from ..basis.sections import Section
 
 
 class StationForces(Protocol):
@@ -100,15 +101,6 @@ class MemberTable(Pieces):
         return self.keys.index(key)
 
 
-@dataclass(frozen=True)
-class _Stock:
-    """What depends on section, species and grade alone."""
-
-    values: ReferenceValues
-    numbers: tuple[float, ...]
-    by_proportions: bool
-
-
 _STOCK_FIELDS = (
     "Fb", "Ft", "Fv", "Fc_perp", "Fc", "E", "Emin", "breadth", "depth", "plies",
     "size_bending", "size_tension", "size_compression", "flat_use", "volume",
@@ -116,14 +108,14 @@ _STOCK_FIELDS = (
 )  # fmt: skip
 
 
-def member_table(rows: Sequence[MemberRow]) -> MemberTable:
+def member_table(rows: Sequence[MemberRow], basis: Basis = NDS) -> MemberTable:
     """Return the table of members.
 
-    Source: reference values and size factors as `basis` gives them; nominal depth to
-    breadth for the rules of NDS 2018 4.4.1.
+    Source: reference values and size factors as the basis gives them.
 
     Args:
         rows: members, in the order of the analysis.
+        basis: the rules; the same as for the checks.
 
     Returns:
         The table.
@@ -131,15 +123,16 @@ def member_table(rows: Sequence[MemberRow]) -> MemberTable:
     Raises:
         TableError: a species, grade or size that the tables do not hold.
     """
-    stocks: dict[tuple[Section, str, str], _Stock] = {}
-    found: list[_Stock] = []
+    stocks: dict[tuple[Section, str, str], Stock] = {}
+    found: list[Stock] = []
     for row in rows:
-        stock = (row.section, row.species, row.grade)
-        if stock not in stocks:
-            stocks[stock] = _stock(*stock)
-        found.append(stocks[stock])
-    columns = np.array([s.numbers for s in found], dtype=float)
-    columns = columns.reshape(len(rows), len(_STOCK_FIELDS)).T.copy()
+        name = (row.section, row.species, row.grade)
+        if name not in stocks:
+            stocks[name] = basis.stock(*name)
+        found.append(stocks[name])
+    columns = {
+        name: _floats(getattr(stock, name) for stock in found) for name in _STOCK_FIELDS
+    }
     return MemberTable(
         keys=tuple(row.key for row in rows),
         roles=tuple(str(row.role) for row in rows),
@@ -147,7 +140,7 @@ def member_table(rows: Sequence[MemberRow]) -> MemberTable:
         axial_is_primary=np.array([row.axial_is_primary for row in rows], dtype=bool),
         by_proportions=np.array([s.by_proportions for s in found], dtype=bool),
         repetitive=_floats(
-            adjustment.repetitive_member_factor(s.values.kind, row.is_repetitive)
+            s.repetitive if row.is_repetitive else 1.0
             for s, row in zip(found, rows, strict=True)
         ),
         built_up=_floats(r.built_up if r.section.plies > 1 else 1.0 for r in rows),
@@ -156,31 +149,8 @@ def member_table(rows: Sequence[MemberRow]) -> MemberTable:
         length=_floats(row.length for row in rows),
         le_strong=_floats(row.le_strong for row in rows),
         le_weak=_floats(row.le_weak for row in rows),
-        **dict(zip(_STOCK_FIELDS, columns, strict=True)),
+        **columns,
     )
-
-
-def _stock(section: Section, species: str, grade: str) -> _Stock:
-    """Look a section, species and grade up."""
-    v = reference_values(species, grade, section)
-    b, d = section.breadth, section.depth
-    size = adjustment.size_factors(v.kind, v.grade, b, d)
-    volume = adjustment.volume_factor(d, v.depth_exponent)
-    numbers = (
-        v.Fb, v.Ft, v.Fv, v.Fc_perp, v.Fc, v.E, v.Emin, b, d, float(section.plies),
-        size.bending, size.tension, size.compression,
-        adjustment.flat_use_factor(v.kind, v.grade, b, d), float(volume),
-        compression.column_c(v.kind), _nominal_ratio(section, v.kind),
-    )  # fmt: skip
-    return _Stock(v, numbers, v.kind is not Kind.SCL)
-
-
-def _nominal_ratio(section: Section, kind: Kind) -> float:
-    """Return nominal depth over nominal breadth, plies nailed together as one."""
-    if kind in (Kind.SAWN, Kind.SOUTHERN_PINE):
-        thickness = max(1, math.floor(section.breadth / INCH + 0.5 + 1e-6))
-        return nominal_width(section.depth) / (section.plies * thickness)
-    return section.depth / section.total_breadth
 
 
 def _floats(values: object) -> Floats:

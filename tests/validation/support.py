@@ -51,7 +51,7 @@ def forces(N=0.0, M=0.0, M_weak=0.0, V=0.0, length=1.0):
     return Forces(x, along(N), along(V), along(M), along(M_weak), zero)
 
 
-def check_one(size, species, grade, duration, acting, plies=1, **bracing):
+def check_one(size, species, grade, duration, acting, plies=1, basis=NDS, **bracing):
     """Check one member under given forces; durations one per combination."""
     row = MemberRow(
         key="A", role="member", section=section(size, plies), species=species,
@@ -60,5 +60,6 @@ def check_one(size, species, grade, duration, acting, plies=1, **bracing):
     duration = np.atleast_1d(np.asarray(duration, float))
     names = [f"C_D {cd:g}" for cd in duration]
     return check_members(
-        member_table([row]), acting, np.zeros(1, dtype=int), names, duration, NDS
-    )
+        member_table([row], basis), acting, np.zeros(1, dtype=int), names, duration,
+        basis,
+    )  # fmt: skip

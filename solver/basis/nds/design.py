@@ -9,10 +9,12 @@ import numpy as np
 
 from ..arrays import Floats, Real, floats
 from ..load_duration import load_duration_factor
-from ..pieces import Pieces, Strengths
+from ..pieces import Pieces, Stock, Strengths
 from ..protocol import Check, Edge, Factor
+from ..sections import Section
 from . import bearing, bending, combined, compression, creep, shear
-from .record import factors_of
+from .record import factors_of, stability_of
+from .stock import stock
 
 _CLAUSES = {
     Check.BENDING: "NDS 2018 3.3",
@@ -46,6 +48,10 @@ class NationalDesignSpecification:
     def duration(self, cases: Sequence[str]) -> float:
         """Return C_D of the load cases present, NDS 2018 2.3.2."""
         return load_duration_factor(cases)
+
+    def stock(self, section: Section, species: str, grade: str) -> Stock:
+        """Return reference values and size factors; TableError if unknown."""
+        return stock(section, species, grade)
 
     def strengths(self, pieces: Pieces, duration: Floats) -> Strengths:
         """Return the adjusted design values.
@@ -152,11 +158,13 @@ class NationalDesignSpecification:
         C_b = bearing.bearing_area_factor(length, end_distance)
         return bearing.bearing_at_angle(along, across * C_b, angle)
 
-    def product(
-        self, check: Check, edge: Edge, with_volume: bool
-    ) -> tuple[Factor, ...]:
+    def product(self, check: Check, edge: Edge) -> tuple[Factor, ...]:
         """Return the terms of a design value, NDS 2018 Tables 4.3.1 and 8.3.1."""
-        return factors_of(check, edge, with_volume)
+        return factors_of(check, edge)
+
+    def stability(self, check: Check, edge: Edge) -> tuple[Factor, ...]:
+        """Return what C_P or C_L is made of, NDS 2018 3.7.1 and 3.3.3."""
+        return stability_of(check, edge)
 
     def creep(self) -> float:
         """Return K_cr of seasoned lumber in dry use, NDS 2018 3.5.2."""
