@@ -226,6 +226,17 @@ def test_pip_installs_every_package():
     assert sorted(listed) == wanted, "list it in pyproject.toml, tool.setuptools"
 
 
+def test_pip_installs_every_table():
+    """A table in a folder that is no package is installed by its pattern alone."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+    patterns = project["tool"]["setuptools"]["package-data"]["*"]
+    data = [p for p in (ROOT / "solver").rglob("*") if p.is_file()]
+    data = [p for p in data if p.suffix not in {".py", ".pyc"}]
+    assert data
+    for path in data:
+        assert any(path in (ROOT / "solver").glob(pattern) for pattern in patterns)
+
+
 @pytest.mark.parametrize(
     ("rule", "path", "text"),
     [
