@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from . import element
 from .frame import Bools, Frame, Ints
-from .ordering import by_dissection, by_levels, make_graph
+from .ordering import Levels, by_dissection, make_graph
 from .plan import Batch, Plan
 
 
@@ -128,9 +128,10 @@ def make_layout(frame: Frame, natural: Bools, free: Bools) -> Layout:
     pairs = number[np.concatenate([frame.ends, tied])]
     graph = make_graph(len(live), pairs[(pairs >= 0).all(axis=1)])
     width, place = free[live].sum(axis=1), frame.xyz[live]
-    fronts = [by_levels(graph, place)]
-    fronts += [by_dissection(graph, place, leaf) for leaf in (2, 8)]
-    plan = min((Plan(graph, f, width) for f in fronts), key=lambda p: p.cost)
+    levels = Levels(graph, place)
+    fronts = [levels.inwards(), levels.halving(), by_dissection(graph, place, 8)]
+    plans = [Plan(graph, front, width) for front in fronts]
+    plan = min(plans, key=lambda p: p.cost)
     return _Builder(frame, free, number, plan).layout(layout_key(frame, natural))
 
 
@@ -332,9 +333,7 @@ class _Builder:
             source = first[:, None, None] + inner
             sources.append(source[picked])
             targets.append(target[picked])
-        source, target = np.concatenate(sources), np.concatenate(targets)
-        order = np.argsort(target, kind="stable")
-        return source[order], target[order]
+        return np.concatenate(sources), np.concatenate(targets)
 
     def _targets(
         self, r: Ints, c: Ints, r_first: int, c_first: int, rank: Ints

@@ -5,9 +5,11 @@ together, fronts leave in increasing number. Three families are offered; `layout
 prices them and takes the cheapest. Nothing here knows of numbers, only of topology
 and of where the nodes stand.
 
-* levels: breadth-first levels along the building. A level touches only its two
-  neighbours, so a long roof costs the same per metre whatever its length. Nodes that
-  touch no other level leave first, in small groups that look alike.
+* levels: breadth-first levels along the building, from both ends inwards. A level
+  touches only its two neighbours, so a long roof costs the same per metre whatever its
+  length. Nodes that touch no other level leave first, in small groups that look alike.
+* halving: the same levels, every second one first, then every second one of the rest.
+  More arithmetic, but many fronts at a time: best where levels are small.
 * dissection: the frame is cut in two by a few nodes, and each half again. A wide roof,
   where a level is long, stays cheap.
 """
@@ -67,23 +69,49 @@ def components(n: int, a: Ints, b: Ints) -> Ints:
         label = new
 
 
-def by_levels(graph: Graph, xyz: Floats) -> Ints:
-    """Return fronts of an elimination along the building, from both ends inwards."""
-    n = graph.n
-    part = components(n, graph.a, graph.b)
-    level = _levels(graph, part, xyz)
-    crossing = level[graph.a] != level[graph.b]
-    outer = np.zeros(n, bool)
-    outer[graph.a[crossing]] = True
-    outer[graph.b[crossing]] = True
-    inside = ~(outer[graph.a] | outer[graph.b])
-    group = components(n, graph.a[inside], graph.b[inside])
-    depth = np.zeros(n, np.int64)
-    np.maximum.at(depth, part, level)
-    inward = np.minimum(level, depth[part] - level)
-    side = (2 * level > depth[part]).astype(np.int64)
-    key = np.where(outer, ((n + inward) * 2 + side) * n + part, group)
-    return np.unique(key, return_inverse=True)[1].reshape(-1).astype(np.int64)
+class Levels:
+    """Breadth-first levels of every connected component, from its end inwards.
+
+    Attributes:
+        part: (n,) component of each node.
+        level: (n,) its level there.
+        last: (n,) last level of its component.
+        outer: (n,) True for nodes that touch another level.
+        inner: (n,) label of the group of each node that does not.
+    """
+
+    def __init__(self, graph: Graph, xyz: Floats):
+        n = graph.n
+        self.n = n
+        self.part = components(n, graph.a, graph.b)
+        self.level = _levels(graph, self.part, xyz)
+        crossing = self.level[graph.a] != self.level[graph.b]
+        self.outer = np.zeros(n, bool)
+        self.outer[graph.a[crossing]] = True
+        self.outer[graph.b[crossing]] = True
+        inside = ~(self.outer[graph.a] | self.outer[graph.b])
+        self.inner = components(n, graph.a[inside], graph.b[inside])
+        last = np.zeros(n, np.int64)
+        np.maximum.at(last, self.part, self.level)
+        self.last = last[self.part]
+
+    def inwards(self) -> Ints:
+        """Return fronts that leave from both ends of each component inwards."""
+        step = np.minimum(self.level, self.last - self.level)
+        return self._fronts(step, (2 * self.level > self.last).astype(np.int64))
+
+    def halving(self) -> Ints:
+        """Return fronts where every second level leaves, again and again."""
+        place = self.level + 1
+        step = np.log2((place & -place).astype(float)).astype(np.int64)
+        return self._fronts(step, place)
+
+    def _fronts(self, step: Ints, which: Ints) -> Ints:
+        """Return fronts: inner groups, then outer nodes by step."""
+        size = int(which.max(initial=0)) + 1
+        outer = ((step + 1) * size + which) * self.n + self.part
+        key = np.where(self.outer, self.n + outer, self.inner)
+        return np.unique(key, return_inverse=True)[1].reshape(-1).astype(np.int64)
 
 
 def _levels(graph: Graph, part: Ints, xyz: Floats) -> Ints:
@@ -127,72 +155,100 @@ def _neighbours(graph: Graph, nodes: Ints) -> Ints:
 def by_dissection(graph: Graph, xyz: Floats, leaf: int) -> Ints:
     """Return fronts of a nested dissection by cuts across the coordinates.
 
+    All parts of one depth are cut at once.
+
     Args:
         graph: the nodes and edges.
         xyz: (n, 3) m.
         leaf: parts of at most so many nodes are not cut again.
     """
-    front = np.full(graph.n, -1, np.int64)
-    side = np.zeros(graph.n, np.int8)
-    pending: list[tuple[Ints, Ints, bool]] = [
-        (np.arange(graph.n), np.arange(len(graph.a)), True)
-    ]
-    fronts: list[Ints] = []
-    while pending:
-        nodes, edges, divisible = pending.pop()
-        cut = None
-        if divisible and len(nodes) > leaf:
-            cut = _best_cut(graph, xyz, nodes, edges, side)
-        if cut is None:
-            fronts.append(nodes)
-            continue
-        separator, parts = cut
-        if len(separator):
-            fronts.append(separator)
-        pending.extend((part, inner, True) for part, inner in parts)
-    for number, nodes in enumerate(reversed(fronts)):
-        front[nodes] = number
+    depth = np.zeros(graph.n, np.int64)
+    part = np.zeros(graph.n, np.int64)
+    whole = np.arange(graph.n)  # nodes that no separator has taken yet
+    a, b = graph.a, graph.b
+    here = 0
+    while len(whole):
+        label, count = np.unique(part[whole], return_inverse=True, return_counts=True)[
+            1:
+        ]
+        cut = _Cut(graph.n, xyz, whole, label.reshape(-1), count, a, b)
+        divided = (count > leaf) & np.isfinite(cut.price)
+        stays = divided[cut.of[whole]] & ~cut.separator[whole]
+        depth[whole] = here
+        part[whole] = 3 * cut.of[whole] + np.where(
+            divided[cut.of[whole]], cut.beyond[whole] + 2 * cut.separator[whole], 0
+        ).clip(max=2)
+        taken = whole[~stays]
+        part[taken] += 3 * graph.n * (here + 1)
+        whole = whole[stays]
+        alive = np.zeros(graph.n, bool)
+        alive[whole] = True
+        keep = alive[a] & alive[b] & (part[a] == part[b])
+        a, b = a[keep], b[keep]
+        here += 1
+    order = np.lexsort((part, -depth))
+    change = (np.diff(part[order]) != 0) | (np.diff(depth[order]) != 0)
+    front = np.zeros(graph.n, np.int64)
+    front[order] = np.concatenate([[0], np.cumsum(change)])[: graph.n]
     return front
 
 
-_CUTS = (0.5, 0.4, 0.6, 0.45, 0.55)
+_FRACTIONS = (0.5, 0.42, 0.58)
 
 
-def _best_cut(
-    graph: Graph, xyz: Floats, nodes: Ints, edges: Ints, side: NDArray[np.int8]
-) -> tuple[Ints, list[tuple[Ints, Ints]]] | None:
-    """Return the separator of the cheapest cut and the two parts it leaves."""
-    a, b = graph.a[edges], graph.b[edges]
-    place = xyz[nodes]
-    extent = np.ptp(place, axis=0)
-    best: tuple[float, Ints, NDArray[np.bool_]] | None = None
-    for axis in np.flatnonzero(extent > 0.2 * extent.max()):
-        value = place[:, axis]
-        ranked = np.sort(value)
-        for fraction in _CUTS:
-            beyond = value > ranked[int(fraction * (len(nodes) - 1))] + 1e-6
-            count = int(beyond.sum())
-            if count in (0, len(nodes)):
+class _Cut:
+    """The cheapest of a few cuts across the coordinates, for every part at once.
+
+    Attributes:
+        of: (n,) part of each node.
+        price: (parts,) of the best cut, infinite where there is none.
+        beyond: (n,) True on the far side of it.
+        separator: (n,) True for the nodes that part the sides.
+    """
+
+    def __init__(
+        self, n: int, xyz: Floats, whole: Ints, label: Ints, count: Ints, a: Ints,
+        b: Ints,
+    ):  # fmt: skip
+        self.of = np.zeros(n, np.int64)
+        self.of[whole] = label
+        self.beyond, self.separator = np.zeros(n, bool), np.zeros(n, bool)
+        self.price = np.full(len(count), np.inf)
+        self._whole, self._count, self._a, self._b = whole, count, a, b
+        first = np.cumsum(count) - count
+        spans = []
+        for axis in range(3):
+            value = xyz[whole, axis]
+            ranked = value[np.lexsort((value, label))]
+            spans.append((value, ranked, ranked[first + count - 1] - ranked[first]))
+        longest = np.max([span for _, _, span in spans], axis=0)
+        for value, ranked, span in spans:
+            fits = span > np.maximum(0.2 * longest, 1e-6)
+            if not fits.any():
                 continue
-            side[nodes] = beyond
-            cross = side[a] != side[b]
-            ca, cb = a[cross], b[cross]
-            near = np.unique(np.where(side[ca] == 0, ca, cb))
-            away = np.unique(np.where(side[ca] == 0, cb, ca))
-            separator = near if len(near) <= len(away) else away
-            uneven = max(count, len(nodes) - count) / len(nodes)
-            price = len(separator) * (1 + uneven) + uneven
-            if best is None or price < best[0]:
-                best = (price, separator, beyond)
-    if best is None:
-        return None
-    _, separator, beyond = best
-    side[nodes] = beyond
-    side[separator] = 2
-    mark, ma, mb = side[nodes], side[a], side[b]
-    parts = [
-        (nodes[mark == k], edges[(ma == k) & (mb == k)])
-        for k in (0, 1)
-        if (mark == k).any()
-    ]
-    return separator, parts
+            for fraction in _FRACTIONS:
+                at = ranked[first + (fraction * (count - 1)).astype(np.int64)]
+                self._try(value > at[label] + 1e-6, fits)
+
+    def _try(self, beyond_here: NDArray[np.bool_], fits: NDArray[np.bool_]) -> None:
+        """Keep a cut for the parts where it is the best so far."""
+        whole, of, parts = self._whole, self.of, len(self._count)
+        beyond = np.zeros(len(of), bool)
+        beyond[whole] = beyond_here
+        a, b = self._a, self._b
+        cross = beyond[a] != beyond[b]
+        ends = np.concatenate([a[cross], b[cross]])
+        touched = np.zeros(len(of), bool)
+        touched[ends] = True
+        near = np.bincount(of[whole], touched[whole] & ~beyond_here, minlength=parts)
+        away = np.bincount(of[whole], touched[whole] & beyond_here, minlength=parts)
+        far = np.bincount(of[whole], beyond_here, minlength=parts)
+        uneven = np.maximum(far, self._count - far) / self._count
+        price = np.minimum(near, away) * (1 + uneven) + uneven
+        price = np.where(fits & (far > 0) & (far < self._count), price, np.inf)
+        better = price < self.price
+        self.price = np.where(better, price, self.price)
+        nodes = whole[better[of[whole]]]
+        self.beyond[nodes] = beyond[nodes]
+        side = beyond[nodes] == (away < near)[of[nodes]]
+        self.separator[nodes] = touched[nodes] & side

@@ -10,33 +10,29 @@ import itertools
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from .frame import Ints
 from .ordering import Graph
 
 # Measured prices, in seconds, of a two-core machine; only their ratios matter here.
 # One factorisation with four solves of eight columns is priced: contacts need several.
-_CALLS = 150e-6  # of the Python calls that one group of fronts needs
-_PER_FRONT = 5e-6
-_PER_INVERSE_FLOP = 0.35e-9
-_PER_PRODUCT_FLOP = 0.12e-9
-_PER_ENTRY = 4e-9  # of carrying one entry to the parent front
-_SOLVES = 4
-_COLUMNS = 8
+_CALLS = 80e-6  # of the Python calls that one group of fronts needs
+_PER_FRONT = 10e-6
+_PER_INVERSE_FLOP = 0.2e-9
+_PER_PRODUCT_FLOP = 0.13e-9
+_PER_COLUMN_FLOP = 0.25e-9  # of substituting
+_PER_ENTRY = 6e-9  # of carrying one entry to the parent front
+_COLUMNS = 4 * 8
 
 
-def work(p: Ints, q: Ints) -> NDArray[np.float64]:
-    """Return estimated seconds of fronts that eliminate p and leave q freedoms."""
-    p, q = p.astype(float), q.astype(float)
-    columns = _SOLVES * _COLUMNS
-    products = 2 * p * p * q + 2 * p * q * q + columns * (4 * p * q + 2 * p * p)
-    carried = q * q + columns * q
+def work(p: int, q: int) -> float:
+    """Return estimated seconds of a front that eliminates p and leaves q freedoms."""
     return (
         _PER_FRONT
         + 2 * p**3 * _PER_INVERSE_FLOP
-        + products * _PER_PRODUCT_FLOP
-        + carried * _PER_ENTRY
+        + 2 * p * q * (p + q) * _PER_PRODUCT_FLOP
+        + _COLUMNS * (4 * p * q + 2 * p * p) * _PER_COLUMN_FLOP
+        + (q * q + _COLUMNS * q) * _PER_ENTRY
     )
 
 
@@ -88,10 +84,7 @@ class Plan:
             self.front[self.left_node] == self.parent[self.left_front]
         )
         self.batches = self._batch()
-        self.cost = sum(
-            _CALLS + len(b.members) * float(work(np.array(b.p), np.array(b.q)))
-            for b in self.batches
-        )
+        self.cost = sum(_CALLS + len(b.members) * work(b.p, b.q) for b in self.batches)
 
     def _eliminate(self, graph: Graph) -> None:
         """Find which nodes each front leaves behind, and its parent."""
@@ -132,25 +125,27 @@ class Plan:
         Fronts are taken in falling size; a new batch starts where the padding so far
         costs more than the calls of another batch.
         """
-        out: list[Batch] = []
-        own_work = work(self.p, self.q)
         order = np.lexsort((-self.p, -(self.p + self.q), self._height))
+        height, ps, qs = self._height.tolist(), self.p.tolist(), self.q.tolist()
+        out: list[Batch] = []
         members: list[int] = []
         p = q = 0
-        waste = 0.0
+        each = waste = 0.0
         for k in order.tolist():
-            wide, high = max(p, int(self.p[k])), max(q, int(self.q[k]))
-            padded = float(work(np.array(wide), np.array(high)))
-            before = float(work(np.array(p), np.array(q)))
-            extra = padded - float(own_work[k]) + len(members) * (padded - before)
-            same = bool(members) and self._height[members[0]] == self._height[k]
-            if members and not (same and waste + extra <= _CALLS):
-                out.append(Batch(np.array(members, np.int64), p, q))
+            wide, high = max(p, ps[k]), max(q, qs[k])
+            padded = each if (wide, high) == (p, q) else work(wide, high)
+            extra = padded - work(ps[k], qs[k]) + len(members) * (padded - each)
+            fits = members and height[members[0]] == height[k]
+            if fits and waste + extra <= _CALLS:
+                waste += extra
+            else:
+                if members:
+                    out.append(Batch(np.array(members, np.int64), p, q))
                 members, waste = [], 0.0
-                wide, high, extra = int(self.p[k]), int(self.q[k]), 0.0
+                wide, high = ps[k], qs[k]
+                padded = work(wide, high)
             members.append(k)
-            p, q = wide, high
-            waste += extra if len(members) > 1 else 0.0
+            p, q, each = wide, high, padded
         if members:
             out.append(Batch(np.array(members, np.int64), p, q))
         return out
