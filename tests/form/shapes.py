@@ -90,7 +90,7 @@ def assert_closed(form):
     for plane in form.planes:
         rise = (plane.polygon3 - plane.polygon3[0]) @ plane.normal
         assert np.abs(rise).max() < 1e-6 * extent
-        assert plane.normal[2] == 1 / np.hypot(1, plane.pitch)
+        assert abs(plane.normal[2] * np.hypot(1, plane.pitch) - 1) < 1e-12
         assert plane.polygon3[:, 2].min() > form.nodes[0, 2] - 1e-6 * extent
     sides = Counter(
         pair
