@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..basis.arrays import Bools, Floats
+from ..basis.arrays import Floats
 from ..basis.protocol import Basis, Check
 from ..errors import FieldError
 from .bearing import worst_of_member
@@ -19,6 +19,8 @@ from .inputs import StationForces
 from .results import CheckResult, CheckRows
 
 Ints = NDArray[np.int64]
+
+_OFF_JOINT = 1e-3  # m, farthest that a support may lie from a station
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -50,7 +52,8 @@ class Sags:
         now: largest immediate sag along the span.
         live: largest part of it that is not sustained load.
         long_term: largest sag at the end of creep.
-        where: (ncomb, k) m from the start of the member, of the long-term sag.
+        worst: (k,) combination of the largest long-term sag.
+        where: (k,) m from the start of the member, of that sag.
         sustained: (k,) largest immediate sag of the sustained load alone.
         creep: factor on it.
     """
@@ -59,6 +62,7 @@ class Sags:
     now: Floats
     live: Floats
     long_term: Floats
+    worst: Ints
     where: Floats
     sustained: Floats
     creep: float
@@ -91,22 +95,23 @@ def span_sags(
         FieldError: a span that does not lie on its member.
     """
     grid = _Grid.of(stations.x, element_member, spans)
-    down = grid.down(stations.displacement, spans)  # (ncomb, cells)
-    sag = down - grid.chord(down)
+    sag = grid.sag(_down(stations, element_member, spans))
     if isinstance(sustained, int):
         lasting = sag[sustained]
     else:
         lasting = np.asarray(sustained) @ sag
     factor = basis.creep()
     long_term = sag + (factor - 1) * lasting
-    peak, where = grid.peak(long_term)
+    peak = grid.peak(long_term)
+    worst = np.argmax(np.abs(peak), axis=0)
     return Sags(
         table=spans,
-        now=grid.peak(sag)[0],
-        live=grid.peak(sag - lasting)[0],
+        now=grid.peak(sag),
+        live=grid.peak(sag - lasting),
         long_term=peak,
-        where=where,
-        sustained=grid.peak(lasting[None])[0][0],
+        worst=worst,
+        where=grid.place(long_term, worst, peak),
+        sustained=grid.peak(lasting[None])[0],
         creep=factor,
     )
 
@@ -139,7 +144,7 @@ def check_deflection(result: CheckResult, sags: Sags) -> dict[Check, CheckRows]:
                 result,
                 check,
                 spans.member[limited],
-                spans.start[limited] + span[limited] / 2,
+                sags.where[limited],
                 demand,
                 np.broadcast_to(allowed, demand.shape),
                 "m",
@@ -147,18 +152,25 @@ def check_deflection(result: CheckResult, sags: Sags) -> dict[Check, CheckRows]:
     return found
 
 
+def _down(stations: StationForces, element_member: Ints, spans: SpanTable) -> Floats:
+    """Return displacement against the depth of each element, (ncomb, m K)."""
+    direction = np.zeros((int(element_member.max()) + 1, 3))
+    direction[spans.member] = spans.direction
+    moved = stations.displacement
+    down = -np.einsum("cmki,mi->cmk", moved, direction[element_member])
+    return down.reshape(len(moved), -1)
+
+
 @dataclass(frozen=True, eq=False)
 class _Grid:
-    """Station cells of all spans: every span with every station of its member."""
+    """Station cells of all spans: every span with the stations that lie on it."""
 
     cells: Ints  # (c,) flat station m K
     span: Ints  # (c,) row of the span
     first: Ints  # (k,) first cell of each span
     position: Floats  # (c,) m from the start of the member
-    inside: Bools  # (c,)
-    at_start: Ints  # (k,) cell at the span's start
-    at_end: Ints  # (k,) cell at its end
     along: Floats  # (c,) 0 at the start of the span, 1 at its end
+    supports: tuple[Ints, Ints]  # (k,) flat station at each end of the span
 
     @staticmethod
     def of(x: Floats, element_member: Ints, spans: SpanTable) -> _Grid:
@@ -171,50 +183,60 @@ class _Grid:
         count = (high - low) * K
         first = np.cumsum(count) - count
         span = np.repeat(np.arange(len(low)), count)
-        cells = np.arange(int(count.sum())) - (first - low * K)[span]
-        start_of_member = before[np.minimum(low, len(before) - 1)]
-        position = (before[:, None] + x).ravel()[cells] - start_of_member[span]
+        cells = np.arange(int(count.sum())) + (low * K - first)[span]
+        place = (before[:, None] + x).ravel()[cells]
+        position = place - (before[np.minimum(low, len(before) - 1)])[span]
         reach = spans.end - spans.start
         along = (position - spans.start[span]) / reach[span]
-        slack = 1e-6 / reach[span]
-        inside = (along >= -slack) & (along <= 1 + slack)
-        at_start = _nearest(np.abs(along), first)
-        at_end = _nearest(np.abs(along - 1), first)
-        off = np.maximum(np.abs(along[at_start]), np.abs(along[at_end] - 1)) * reach
-        if np.any(off > 1e-3):
+        ends = (
+            _nearest(np.abs(along), span, first),
+            _nearest(np.abs(along - 1), span, first),
+        )
+        off = np.maximum(np.abs(along[ends[0]]), np.abs(along[ends[1]] - 1)) * reach
+        if np.any(off > _OFF_JOINT):
             worst = int(np.argmax(off))
             raise FieldError(
                 f"spans[{worst}]", float(off[worst]), "supports at joints of the member"
             )
-        return _Grid(cells, span, first, position, inside, at_start, at_end, along)
-
-    def down(self, displacement: Floats, spans: SpanTable) -> Floats:
-        """Return displacement against the depth direction, (ncomb, c)."""
-        flat = displacement.reshape(len(displacement), -1, 3)[:, self.cells]
-        return -np.einsum("cij,ij->ci", flat, spans.direction[self.span])
-
-    def chord(self, down: Floats) -> Floats:
-        """Return the straight line between the supports, (ncomb, c)."""
-        a, b = down[:, self.at_start], down[:, self.at_end]
-        return a[:, self.span] + (b - a)[:, self.span] * self.along
-
-    def peak(self, sag: Floats) -> tuple[Floats, Floats]:
-        """Return the sag of largest size in each span, and where it is."""
-        size = np.where(self.inside, np.abs(sag), 0.0)
-        most = np.maximum.reduceat(size, self.first, axis=1)
-        at = np.arange(len(self.cells))
-        reached = size >= most[:, self.span] * (1 - 1e-12)
-        cell = np.minimum.reduceat(
-            np.where(reached & self.inside, at, len(at) - 1), self.first, axis=1
+        slack = 1e-6 / reach[span]
+        inside = (along >= -slack) & (along <= 1 + slack)
+        kept = np.cumsum(inside) - inside
+        return _Grid(
+            cells[inside],
+            span[inside],
+            kept[first],
+            position[inside],
+            along[inside],
+            (cells[ends[0]], cells[ends[1]]),
         )
-        combination = np.arange(len(sag))[:, None]
-        return sag[combination, cell], self.position[cell]
+
+    def sag(self, down: Floats) -> Floats:
+        """Return what lies below the chord between the supports, (ncomb, c)."""
+        a, b = down[:, self.supports[0]], down[:, self.supports[1]]
+        sag = down[:, self.cells]
+        sag -= a[:, self.span]
+        sag -= (b - a)[:, self.span] * self.along
+        return sag
+
+    def peak(self, sag: Floats) -> Floats:
+        """Return the sag of largest size in each span, signed, (ncomb, k)."""
+        low = np.minimum.reduceat(sag, self.first, axis=1)
+        high = np.maximum.reduceat(sag, self.first, axis=1)
+        return np.where(high >= -low, high, low)
+
+    def place(self, sag: Floats, combination: Ints, peak: Floats) -> Floats:
+        """Return where the peak of a combination is, (k,) m along the member."""
+        target = peak[combination, np.arange(len(combination))][self.span]
+        at = np.arange(len(self.cells))
+        own = sag[combination[self.span], at]
+        reached = np.where(np.abs(own - target) <= 1e-12 * np.abs(target), at, len(at))
+        cell = np.minimum.reduceat(reached, self.first)
+        return self.position[np.minimum(cell, len(at) - 1)]
 
 
-def _nearest(distance: Floats, first: Ints) -> Ints:
+def _nearest(distance: Floats, span: Ints, first: Ints) -> Ints:
     """Return the first cell of each span whose distance is least."""
     least = np.minimum.reduceat(distance, first)
-    count = np.diff(np.append(first, len(distance)))
     at = np.arange(len(distance))
-    near = distance <= np.repeat(least, count) + 1e-12
-    return np.minimum.reduceat(np.where(near, at, len(at) - 1), first)
+    near = np.where(distance <= least[span] + 1e-12, at, len(at))
+    return np.minimum.reduceat(near, first)
