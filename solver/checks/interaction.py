@@ -1,9 +1,9 @@
 """Axial force and bending together, and bending about both axes, along members.
 
-Only members in which both are more than rounding are looked at. Where axial force is
-constant along each element and nothing bends about the weak axis, the two extreme
-moments of an element stand for all its stations, because every interaction grows with
-the moment.
+Only members in which both are more than rounding are looked at. In members whose axial
+force is constant along each element, and that nothing bends about the weak axis, the
+two extreme moments of an element stand for all its stations, because every interaction
+grows with the moment.
 """
 
 from __future__ import annotations
@@ -70,53 +70,54 @@ def _check(run: CheckRun, check: Check, chosen: Bools) -> CheckRows | None:
     """Return one combined check of the chosen members, None where there are none."""
     if not chosen.any():
         return None
-    stresses = _stresses(run, chosen)
-    if check is Check.BENDING_TENSION:
-        ratio = _tension(run, stresses)
-    else:
-        ratio = _compression(run, stresses, check is Check.BENDING_COMPRESSION)
-    part = stresses.segments.largest(ratio)
-    every = np.zeros((len(part), len(chosen)))
-    every[:, chosen] = part
-    rows = run.rows(check, every, every, 1.0, "")
-    governing = rows.combination[chosen]
-    peak = part[governing, np.arange(len(governing))]
-    index = stresses.segments.index_of(ratio, governing, peak, np.ones(len(peak)))
-    station = _scattered(chosen, _positions(run, stresses, governing, index))
-    parts = {
-        name: _scattered(chosen, np.broadcast_to(values, ratio.shape)[governing, index])
+    every = np.zeros((len(run.N), len(chosen)))
+    station = np.zeros(len(chosen))
+    parts = {name: np.zeros(len(chosen)) for name in ("axial", "bending", "weak")}
+    for group, extremes_do in (
+        (chosen & run.plain, True),
+        (chosen & ~run.plain, False),
+    ):
+        if not group.any():
+            continue
+        stresses = _stresses(run, group, extremes_do)
+        ratio = _ratio(run, check, stresses)
+        part = stresses.segments.largest(ratio)
+        every[:, group] = part
+        governing = np.argmax(part, axis=0)
+        peak = part[governing, np.arange(len(governing))]
+        index = stresses.segments.index_of(ratio, governing, peak, np.ones(len(peak)))
+        station[group] = _positions(run, stresses, governing, index)
         for name, values in (
             ("axial", stresses.axial),
             ("bending", stresses.strong),
             ("weak", stresses.weak),
-        )
-    }
+        ):
+            parts[name][group] = np.broadcast_to(values, ratio.shape)[governing, index]
+    rows = run.rows(check, every, every, 1.0, "")
     return replace(rows, station=station, stresses=parts)
 
 
-def _scattered(chosen: Bools, part: Floats) -> Floats:
-    """Return values of the chosen members among all, 0 elsewhere."""
-    values = np.zeros(len(chosen))
-    values[chosen] = part
-    return values
+def _ratio(run: CheckRun, check: Check, stresses: _Stresses) -> Floats:
+    """Return the ratio of a combined check at the places."""
+    if check is Check.BENDING_TENSION:
+        return _tension(run, stresses)
+    return _compression(run, stresses, check is Check.BENDING_COMPRESSION)
 
 
-def _stresses(run: CheckRun, chosen: Bools) -> _Stresses:
+def _stresses(run: CheckRun, chosen: Bools, extremes_do: bool) -> _Stresses:
     """Return the stresses at the places of the chosen members that may govern."""
-    constant, bends_weak = run.N_first, bool(run.weak.any())
-    extremes_do = constant is not None and not bends_weak
     K = 2 if extremes_do else run.segments.K
     segments, elements = run.segments.of_members(chosen, K)
     weak = np.zeros((1, 1))
-    if constant is not None and extremes_do:
+    if extremes_do:
         pair = np.stack([run.M_high[:, elements], run.M_low[:, elements]], axis=2)
         moment = pair.reshape(len(pair), -1)
-        axial = np.repeat(constant[:, elements], 2, axis=1)
+        constant = run.N[:, :: run.segments.K][:, elements]
+        axial = np.repeat(constant, 2, axis=1)
     else:
         columns = np.repeat(elements, K)
         moment, axial = run.M[:, columns], run.N[:, columns]
-        if bends_weak:
-            weak = np.abs(run.weak[:, columns])
+        weak = np.abs(run.weak[:, columns])
     table = run.table
     return _Stresses(
         segments,

@@ -7,7 +7,7 @@ from functools import cached_property
 
 import numpy as np
 
-from ..basis.arrays import Floats, Real, floats
+from ..basis.arrays import Bools, Floats, Real, floats
 from ..basis.pieces import Strengths
 from ..basis.protocol import Basis, Check
 from .inputs import MemberTable
@@ -48,18 +48,16 @@ class CheckRun:
         return self.segments.lowest(self.M)
 
     @cached_property
-    def N_first(self) -> Floats | None:  # noqa: N802 - the book's symbol
-        """(ncomb, m) N, axial force of each element; None where it varies along one."""
-        N = self.N.reshape(len(self.N), -1, self.segments.K)
-        ends = N[:, :, 0], N[:, :, self._far]
-        largest = np.abs(ends[0]).max(initial=0.0)
-        same = np.abs(ends[1] - ends[0]).max(initial=0.0) <= 1e-9 * largest
-        return N[:, :, 0] if same else None
-
-    @cached_property
-    def _far(self) -> int:
-        """Column of the stations at the far ends of the elements."""
-        return int(np.argmax(self.segments.position[: self.segments.K]))
+    def plain(self) -> Bools:
+        """(n,) members of constant axial force per element, unbent the weak way."""
+        of = self.segments
+        N = self.N.reshape(len(self.N), -1, of.K)
+        far = int(np.argmax(of.position[: of.K]))
+        change = np.abs(N[:, :, far] - N[:, :, 0])
+        varies = change > 1e-9 * np.abs(N).max(initial=0.0)
+        bends = self.weak.any(axis=0).reshape(-1, of.K).any(axis=1)
+        uneven = np.logical_or.reduce(varies, axis=0) | bends
+        return ~np.logical_or.reduceat(uneven, of.starts // of.K)
 
     def rows(
         self, check: Check, every: Floats, demand: Real, capacity: Real, unit: str
