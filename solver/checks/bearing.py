@@ -5,7 +5,7 @@ Receives contact forces by combination; adds the bearing check.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 from ..basis.arrays import Floats
 from ..basis.protocol import Check
 from ..errors import FieldError
+from .places import Places, worst_of_member
 from .results import CheckResult, CheckRows
-from .run import governed
 
 Ints = NDArray[np.int64]
 
@@ -61,20 +61,32 @@ def check_bearing(result: CheckResult, table: BearingTable) -> CheckRows | None:
         return None
     if not np.isfinite(table.force).all():
         raise FieldError("bearing.force", "not finite", "finite numbers")
-    stress = np.maximum(table.force, 0.0) / (table.length * table.breadth)
-    capacity = bearing_capacity(result, table)
-    return worst_of_member(
-        result, Check.BEARING, table.member, table.station, stress, capacity, "Pa"
+    pressed = np.maximum(table.force, 0.0)
+    places = Places(
+        member=table.member,
+        station=table.station,
+        demand=pressed / (table.length * table.breadth),
+        capacity=bearing_capacity(result, table),
+        unit="Pa",
+        inputs=(
+            ("P", "N", "force on the place", pressed),
+            ("lb", "m", "bearing length along the grain", table.length),
+            ("b", "m", "bearing breadth", table.breadth),
+            ("end", "m", "distance to the end of the member", table.end_distance),
+            ("angle", "rad", "between force and grain", table.angle),
+            ("along", "Pa", "value along the grain", _of(result, table, "star")),
+            ("across", "Pa", "value across it", _of(result, table, "perp")),
+        ),
     )
+    return worst_of_member(result, Check.BEARING, places)
 
 
 def bearing_capacity(result: CheckResult, table: BearingTable) -> Floats:
     """Return (ncomb, k) Pa, the bearing strength at each place."""
-    s = result.strengths
     return np.broadcast_to(
         result.basis.bearing(
-            s.compression_star[:, table.member],
-            s.bearing[:, table.member],
+            _of(result, table, "star"),
+            _of(result, table, "perp"),
             table.angle,
             table.length,
             table.end_distance,
@@ -83,48 +95,8 @@ def bearing_capacity(result: CheckResult, table: BearingTable) -> Floats:
     )
 
 
-def worst_of_member(
-    result: CheckResult,
-    check: Check,
-    member: Ints,
-    station: Floats,
-    demand: Floats,
-    capacity: Floats,
-    unit: str,
-) -> CheckRows:
-    """Return a check of places on members as a check of the members.
-
-    Args:
-        result: of the same members and combinations.
-        check: which.
-        member: (k,) row of each place's member, in any order.
-        station: (k,) m.
-        demand: (ncomb, k) not negative.
-        capacity: (ncomb, k) above 0.
-        unit: of both.
-
-    Returns:
-        The worst place of each member in each combination; 0 where it has none.
-    """
-    ncomb, n = len(result.duration), len(result.table.keys)
-    ratio = demand / capacity
-    order = np.argsort(member, kind="stable")
-    rows, first = np.unique(member[order], return_index=True)
-    every = np.zeros((ncomb, n))
-    every[:, rows] = np.maximum.reduceat(ratio[:, order], first, axis=1)
-    found = governed(result.basis, check, every, every, 1.0, unit)
-    # The place that governs each member: the one that reaches its worst ratio.
-    governing = found.combination[member]
-    at = np.arange(len(member))
-    own = ratio[governing, at] >= found.utilisation[member] * (1 - 1e-12)
-    place = np.zeros(n, dtype=np.int64)
-    place[member[own][::-1]] = at[own][::-1]
-    has = np.zeros(n, dtype=bool)
-    has[rows] = True
-    columns = found.combination
-    return replace(
-        found,
-        station=np.where(has, station[place], 0.0),
-        demand=np.where(has, demand[columns, place], 0.0),
-        capacity=np.where(has, capacity[columns, place], 1.0),
-    )
+def _of(result: CheckResult, table: BearingTable, which: str) -> Floats:
+    """Return (ncomb or 1, k) Pa, the strength along or across the grain."""
+    s = result.strengths
+    values = s.compression_star if which == "star" else s.bearing
+    return values[:, table.member]

@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 from ..basis.arrays import Floats
 from ..basis.protocol import Basis, Check
 from ..errors import FieldError
-from .bearing import worst_of_member
 from .inputs import StationForces
+from .places import Places, worst_of_member
 from .results import CheckResult, CheckRows
 
 Ints = NDArray[np.int64]
@@ -136,19 +136,30 @@ def check_deflection(result: CheckResult, sags: Sags) -> dict[Check, CheckRows]:
         (Check.DEFLECTION_LIVE, sags.live, spans.limit_live),
         (Check.DEFLECTION_TOTAL, sags.long_term, spans.limit_total),
     ):
-        limited = limit > 0
-        if limited.any():
-            allowed = span[limited] / limit[limited]
-            demand = np.abs(sag[:, limited])
-            found[check] = worst_of_member(
-                result,
-                check,
-                spans.member[limited],
-                sags.where[limited],
-                demand,
-                np.broadcast_to(allowed, demand.shape),
-                "m",
-            )
+        has = limit > 0
+        if not has.any():
+            continue
+        demand = np.abs(sag[:, has])
+        inputs = [
+            ("L", "m", "span between supports", span[has]),
+            ("L/sag", "", "span over allowed sag", limit[has]),
+            ("now", "m", "immediate sag under all load", sags.now[:, has]),
+        ]
+        if check is Check.DEFLECTION_TOTAL:
+            factor = np.full((1, 1), sags.creep)
+            inputs += [
+                ("lasting", "m", "immediate sag of lasting load", sags.sustained[has]),
+                ("K", "", "factor on it at the end of creep", factor),
+            ]
+        places = Places(
+            member=spans.member[has],
+            station=sags.where[has],
+            demand=demand,
+            capacity=np.broadcast_to(span[has] / limit[has], demand.shape),
+            unit="m",
+            inputs=tuple(inputs),
+        )
+        found[check] = worst_of_member(result, check, places)
     return found
 
 

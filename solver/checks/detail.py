@@ -102,7 +102,9 @@ def _demand(result: CheckResult, row: int, check: Check, rows: CheckRows) -> lis
         ]
     if rows.stresses:
         return _meeting(result, row, check, rows)
-    return [Line("demand", demand, rows.unit, check.value.replace("_", " "))]
+    parts = [Line(p.symbol, float(p.values[row]), p.unit, p.words) for p in rows.parts]
+    words = check.value.replace("_", " ")
+    return [*parts, Line("demand", demand, rows.unit, words)]
 
 
 def _meeting(

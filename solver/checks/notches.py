@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from ..basis.arrays import Floats
 from ..basis.protocol import Check
-from .bearing import worst_of_member
+from .places import Places, worst_of_member
 from .results import CheckResult, CheckRows
 
 Ints = NDArray[np.int64]
@@ -53,22 +53,25 @@ def check_notches(result: CheckResult, table: NotchTable) -> CheckRows | None:
     if not len(table.member):
         return None
     pieces, row = result.table, table.member
-    capacity = result.basis.notched_shear(
-        result.strengths.shear[:, row],
-        pieces.total_breadth[row],
-        pieces.depth[row],
-        table.remaining,
+    Fv, shape = result.strengths.shear[:, row], (len(result.duration), len(row))
+    b, d = pieces.total_breadth[row], pieces.depth[row]
+    places = Places(
+        member=row,
+        station=table.station,
+        demand=np.abs(table.shear),
+        capacity=np.broadcast_to(
+            result.basis.notched_shear(Fv, b, d, table.remaining), shape
+        ),
+        unit="N",
+        inputs=(
+            ("V", "N", "shear force at the notch", np.abs(table.shear)),
+            ("Fv'", "Pa", "shear design value", Fv),
+            ("b", "m", "breadth of all plies", b),
+            ("d", "m", "depth", d),
+            ("d_n", "m", "depth left at the notch", table.remaining),
+        ),
     )
-    shape = (len(result.duration), len(row))
-    return worst_of_member(
-        result,
-        Check.NOTCHED_SHEAR,
-        row,
-        table.station,
-        np.abs(table.shear),
-        np.broadcast_to(capacity, shape),
-        "N",
-    )
+    return worst_of_member(result, Check.NOTCHED_SHEAR, places)
 
 
 def shear_at(

@@ -21,6 +21,23 @@ Ints = NDArray[np.int64]
 NO_CHECK = -1
 
 
+@dataclass(frozen=True, eq=False)
+class Part:
+    """One input of a check, for its record.
+
+    Attributes:
+        symbol: as the book writes it.
+        unit: SI unit, empty for a ratio.
+        words: what it is.
+        values: (n,) in the governing combination and place.
+    """
+
+    symbol: str
+    unit: str
+    words: str
+    values: Floats
+
+
 @dataclass(frozen=True, eq=False, kw_only=True)
 class CheckRows:
     """One check of all members.
@@ -37,6 +54,7 @@ class CheckRows:
         capacity: (n,) likewise.
         stresses: (n,) Pa each, what meets at the station of a combined check: ``axial``
             (tension positive), ``bending`` (sagging positive) and ``weak``.
+        parts: inputs of checks of places: bearings, notches, spans.
     """
 
     check: Check
@@ -49,6 +67,7 @@ class CheckRows:
     demand: Floats
     capacity: Floats
     stresses: Mapping[str, Floats] = field(default_factory=dict[str, Floats])
+    parts: tuple[Part, ...] = ()
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

@@ -24,6 +24,7 @@ from loadfall.solver.basis.nds.design import NDS
 from loadfall.solver.basis.protocol import Check
 from loadfall.solver.checks.bearing import BearingTable, check_bearing
 from loadfall.solver.checks.deflection import SpanTable, check_deflection, span_sags
+from loadfall.solver.checks.detail import explain
 from loadfall.solver.checks.notches import NotchTable, check_notches, shear_at
 from loadfall.solver.checks.results import with_checks
 from loadfall.solver.units import FOOT, INCH, POUND, POUND_INCH, PSF, PSI
@@ -191,3 +192,28 @@ def test_span_between_inner_supports_has_its_own_chord():
     extreme = down[1][np.abs(down[1]).argmax()]
     assert sags.now[0, 1] == pytest.approx(extreme, rel=1e-9)
     assert Check.DEFLECTION_LIVE not in check_deflection(two.checks(), sags)
+
+
+def test_records_of_places_can_be_redone(joist):
+    """Bearing and sag records hold every number of their arithmetic."""
+    result = joist.checks()
+    where = BearingTable(
+        member=np.array([0, 0]), station=np.array([0.0, L / 2]),
+        force=np.array([[100.0, 420.0], [200.0, 980.0]]) * POUND,
+        length=np.array([3.5, 3.5]) * INCH, breadth=np.array([1.5, 1.5]) * INCH,
+        end_distance=np.array([0.0, L / 2]), angle=np.full(2, np.pi / 2),
+    )  # fmt: skip
+    sags = span_sags(joist.stations, joist.frame.element_member, spans(), 0, NDS)
+    bearing = check_bearing(result, where)
+    result = with_checks(
+        result, {bearing.check: bearing, **check_deflection(result, sags)}
+    )
+    v = {x.symbol: x.value for x in explain(result, 0, Check.BEARING)}
+    assert v["P"] / POUND == pytest.approx(980)
+    assert v["P"] / (v["lb"] * v["b"]) == pytest.approx(v["demand"])
+    C_b = (v["lb"] + 0.375 * INCH) / v["lb"]
+    assert v["across"] * C_b == pytest.approx(v["capacity"])
+    v = {x.symbol: x.value for x in explain(result, 0, Check.DEFLECTION_TOTAL)}
+    assert v["L"] / v["L/sag"] == pytest.approx(v["capacity"])
+    assert v["now"] + (v["K"] - 1) * v["lasting"] == pytest.approx(v["demand"])
+    assert v["demand"] / v["capacity"] == pytest.approx(v["utilisation"])
