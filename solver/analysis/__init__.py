@@ -22,6 +22,7 @@ its input as it was.
 """
 
 from .damped import LiftOffError
+from .edit import Bar, Edit, apply_edit
 from .frame import (
     GROUND,
     PULL_ONLY,
@@ -58,6 +59,8 @@ __all__ = [
     "PULL_ONLY",
     "PUSH_ONLY",
     "TWO_SIDED",
+    "Bar",
+    "Edit",
     "Force",
     "Frame",
     "FrameError",
@@ -72,6 +75,7 @@ __all__ = [
     "SupportGroup",
     "UnstableFrameError",
     "all_supports",
+    "apply_edit",
     "influence",
     "link_force",
     "node_displacement",

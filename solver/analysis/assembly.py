@@ -6,62 +6,17 @@ number of combinations and contact states. It does not solve.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from . import element
+from .contact_rows import Contacts, find_contacts
 from .element import Elements
-from .frame import GROUND, TWO_SIDED, Bools, Floats, Frame, Ints
+from .frame import GROUND, Bools, Floats, Frame
 from .layout import Layout
 
 _NO_STIFFNESS = 1e-14  # of the stiffest freedom of the same kind at the node
-
-
-@dataclass(frozen=True, eq=False)
-class Contacts:
-    """All one-sided elements and links, as rows g = b.u that press where g > 0.
-
-    Attributes:
-        element: (ce,) one-sided elements; they come first.
-        link: (cl,) one-sided links.
-        node: (c, 2) nodes i and j, ``GROUND`` for none.
-        coef: (c, 3) b at node i; at node j it is the opposite.
-        stiffness: (c,) N/m.
-    """
-
-    element: Ints
-    link: Ints
-    node: Ints
-    coef: Floats
-    stiffness: Floats
-
-    def __len__(self) -> int:
-        return len(self.stiffness)
-
-    def press(self, u: Floats) -> Floats:
-        """Return (ncols, c) m, how far each contact is pressed by (ncols, n, 6)."""
-        here = u[:, self.node[:, 0], :3]
-        there = u[:, self.node[:, 1], :3]
-        there[:, self.node[:, 1] == GROUND] = 0.0
-        return np.einsum("ack,ck->ac", here - there, self.coef)
-
-
-def find_contacts(frame: Frame, e: Elements) -> Contacts:
-    """Return the one-sided elements and links of a frame."""
-    links = frame.links
-    struts = np.flatnonzero(frame.one_sided != TWO_SIDED)
-    pads = np.flatnonzero(links.one_sided != TWO_SIDED)
-    sign = frame.one_sided[struts].astype(float)
-    turn = -links.one_sided[pads].astype(float)
-    coef = [sign[:, None] * e.x[struts], turn[:, None] * links.direction[pads]]
-    node = [frame.ends[struts], np.stack([links.i[pads], links.j[pads]], axis=1)]
-    stiffness = [e.axial[struts], links.stiffness[pads]]
-    return Contacts(
-        struts, pads, np.concatenate(node), np.concatenate(coef),
-        np.concatenate(stiffness),
-    )  # fmt: skip
 
 
 class System:
@@ -73,15 +28,28 @@ class System:
         contacts: one-sided elements and links.
     """
 
-    def __init__(self, frame: Frame):
+    def __init__(
+        self,
+        frame: Frame,
+        contacts: Contacts | None = None,
+        elements: Elements | None = None,
+    ):
         self.frame = frame
-        self.elements = element.element_arrays(frame)
-        self.contacts = find_contacts(frame, self.elements)
-        self.pool = element.stiffness_pool(self.elements)
-        links = frame.links
+        self.elements = elements or element.element_arrays(frame)
+        self.contacts = contacts or find_contacts(frame, self.elements)
+
+    @cached_property
+    def pool(self) -> Floats:
+        """(9, m, 3, 3) stiffness blocks of the elements, see `element`."""
+        return element.stiffness_pool(self.elements)
+
+    @cached_property
+    def link_pool(self) -> Floats:
+        """(2, k, 3, 3) stiffness blocks of the links, and the same negated."""
+        links = self.frame.links
         d = links.direction
         tie = links.stiffness[:, None, None] * d[:, :, None] * d[:, None, :]
-        self._link_pool = np.stack([tie, -tie])
+        return np.stack([tie, -tie])
 
     def values(self, weight: Floats | Bools) -> Floats:
         """Return the flat pool of stiffness blocks with each contact weighed.
@@ -90,30 +58,33 @@ class System:
             weight: (c,) 1 for a contact that presses, 0 for one that does not.
         """
         contacts = self.contacts
-        struts, pads = contacts.element, contacts.link
-        pool, link_pool = self.pool, self._link_pool
-        if len(struts) and not weight[: len(struts)].all():
-            pool = pool.copy()
-            pool[:2, struts] *= weight[: len(struts), None, None]
-        if len(pads) and not weight[len(struts) :].all():
-            link_pool = link_pool.copy()
-            link_pool[:, pads] *= weight[len(struts) :, None, None]
-        return np.concatenate([pool.ravel(), link_pool.ravel()])
+        cut = self.pool.size
+        out = np.concatenate([self.pool.ravel(), self.link_pool.ravel()])
+        if weight.all():
+            return out
+        bar, pad = contacts.element >= 0, contacts.link >= 0
+        blocks = out[:cut].reshape(self.pool.shape)
+        blocks[:2, contacts.element[bar]] *= weight[bar, None, None]
+        blocks = out[cut:].reshape(self.link_pool.shape)
+        blocks[:, contacts.link[pad]] *= weight[pad, None, None]
+        return out
 
     @cached_property
     def diagonal(self) -> Floats:
         """(n, 6) diagonal of the stiffness with every contact pressed."""
         frame, at = self.frame, np.arange(3)
         bends = ~frame.axial_only
+        on_element, on_link = self.split_active(self.contacts.first_state()[None])
         out = np.zeros((frame.n_nodes, 6))
         for end, row in enumerate((element.RII, element.RJJ)):
             own = self.pool[[element.TT, row]][:, :, at, at]
+            own[0] *= on_element[0][:, None]
             own[1] *= bends[:, None]
             for k in range(6):
                 out[:, k] += np.bincount(
                     frame.ends[:, end], own[k // 3, :, k % 3], minlength=frame.n_nodes
                 )
-        tie = self._link_pool[0][:, at, at]
+        tie = self.link_pool[0][:, at, at] * on_link[0][:, None]
         np.add.at(out[:, :3], frame.links.i, tie)
         held = frame.links.j != GROUND
         np.add.at(out[:, :3], frame.links.j[held], tie[held])
@@ -166,11 +137,12 @@ class System:
 
     def split_active(self, active: Bools) -> tuple[Bools, Bools]:
         """Turn (ncomb, c) contact states into flags (ncomb, m) and (ncomb, k)."""
-        contacts, count = self.contacts, len(self.contacts.element)
+        contacts = self.contacts
+        bar, pad = contacts.element >= 0, contacts.link >= 0
         elements = np.ones((len(active), self.frame.n_elements), bool)
         links = np.ones((len(active), len(self.frame.links)), bool)
-        elements[:, contacts.element] = active[:, :count]
-        links[:, contacts.link] = active[:, count:]
+        elements[:, contacts.element[bar]] = active[:, bar]
+        links[:, contacts.link[pad]] = active[:, pad]
         return elements, links
 
     def inner_force(self, u: Floats, active: Bools) -> Floats:

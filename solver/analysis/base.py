@@ -6,6 +6,8 @@ change (Woodbury's identity) instead of a new factorisation.
 
 from __future__ import annotations
 
+from copy import copy
+
 import numpy as np
 
 from .assembly import System, gather, spread
@@ -26,6 +28,20 @@ class Base:
         self._place: dict[int, int] = {}
         self._columns = np.zeros((len(layout.dof), 0))
         self._press = np.zeros((len(state), 0))
+
+    def extended(self, system: System, state: Bools) -> Base:
+        """Return the same factorisation for a frame with other contact rows.
+
+        Args:
+            system: the edited frame, whose stiffness in ``state`` is that of this base.
+            state: (c,) state of its rows.
+        """
+        other = copy(self)
+        other.system, other.state = system, state
+        other._place = {}
+        other._columns = self._columns[:, :0]
+        other._press = np.zeros((len(state), 0))
+        return other
 
     def press(self, u: Floats) -> Floats:
         """Return (ncols, c) m, how far (n_free, ncols) press each contact."""

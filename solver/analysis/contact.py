@@ -36,7 +36,7 @@ import numpy as np
 
 from .assembly import System
 from .base import Base
-from .damped import LOW_RANK, MAX_DAMPED, LiftOffError, minimise, next_state
+from .damped import LOW_RANK, MAX_DAMPED, LiftOffError, minimise
 from .factor import SingularPivot
 from .frame import Bools, Floats, Ints
 from .layout import Layout
@@ -81,7 +81,7 @@ def solve_contact(
         SingularPivot: the frame is loose even with every contact pressed.
         LiftOffError: a combination has no state.
     """
-    plain = _PlainSearch(system, layout, f, start)
+    plain = PlainSearch(system, layout, f, start)
     done = plain.run()
     for c in plain.stuck:
         base, state, u, steps = minimise(system, layout, f[:, c], c)
@@ -89,7 +89,7 @@ def solve_contact(
     return [done[c] for c in range(f.shape[1])]
 
 
-class _PlainSearch:
+class PlainSearch:
     """Newton steps without damping, combinations of one state together."""
 
     def __init__(self, system: System, layout: Layout, f: Floats, start: Bools):
@@ -98,7 +98,8 @@ class _PlainSearch:
         ncomb = f.shape[1]
         self.seen: list[set[bytes]] = [set() for _ in range(ncomb)]
         self.passes = np.zeros(ncomb, int)
-        self.firm = self.state.copy()  # the last state that was not loose
+        first = system.contacts.first_state()
+        self.firm = np.tile(first, (ncomb, 1))  # the last state that was not loose
         self.force = np.zeros(self.state.shape)  # in that state
         self.released = np.ones(ncomb)  # part of the contacts in tension let go
         self.done: dict[int, Solved] = {}
@@ -112,13 +113,13 @@ class _PlainSearch:
             try:
                 base = Base(self.system, self.layout, base_state)
             except SingularPivot:
-                if base_state.all():
+                if (base_state == self.system.contacts.first_state()).all():
                     raise
                 same = [c for c in pending if (self.state[c] == base_state).all()]
                 others = [c for c in pending if c not in same]
                 pending = others + [c for c in same if self._retreat(c)]
                 continue
-            pending = self._from_base(base, pending)
+            pending = self.from_base(base, pending)
         return self.done
 
     def _retreat(self, c: int) -> bool:
@@ -151,7 +152,7 @@ class _PlainSearch:
         best = max(pending, key=lambda c: count[self.state[c].tobytes()])
         return self.state[best].copy()
 
-    def _from_base(self, base: Base, pending: list[int]) -> list[int]:
+    def from_base(self, base: Base, pending: list[int]) -> list[int]:
         """Step combinations by changes to one base; return those that need another."""
         here = [c for c in pending if self._changes(base, c) <= LOW_RANK]
         later = [c for c in pending if c not in here]
@@ -193,7 +194,7 @@ class _PlainSearch:
             return [c for c in same if self._retreat(c)]
         stiffness = self.system.contacts.stiffness
         going: list[int] = []
-        for k, new in enumerate(next_state(state, pressed)):
+        for k, new in enumerate(self.system.contacts.next_state(state, pressed)):
             c = same[k]
             self.seen[c].add(state.tobytes())
             self.passes[c] += 1

@@ -18,7 +18,6 @@ from .mechanism import null_modes
 
 MAX_DAMPED = 200
 LOW_RANK = 48  # changed contacts beyond which a new factorisation is cheaper
-_STAY = 1e-12  # of the largest press: an unloaded contact stays as it is
 _SOFT = 1e-6  # stiffness left to an open contact where its state is loose
 _BALANCED = 1e-10
 _LOOSE = 1e-9
@@ -42,12 +41,6 @@ class LiftOffError(ContactError):
         self.elements, self.links = open_
         self.motion = motion
         self.nodes = _movers(motion)
-
-
-def next_state(state: Bools, press: Floats) -> Bools:
-    """Return which contacts press next; one with no load stays as it is."""
-    scale = np.abs(press).max(axis=1, keepdims=True, initial=0.0) * _STAY
-    return np.where(state, press >= -scale, press > scale)
 
 
 def minimise(
@@ -84,7 +77,7 @@ class _Search:
         self.system, self.layout, self.combination = system, layout, combination
         self.f = f[:, None]
         self.scale = float(np.abs(f).max())
-        self.state = np.ones(len(system.contacts), bool)
+        self.state = system.contacts.first_state()
         self.base = Base(system, layout, self.state)
         self.u = self.base.factor.solve(self.f)
 
@@ -95,7 +88,8 @@ class _Search:
     def rest(self) -> Floats:
         """Update the state to the displacements; return what load is not balanced."""
         full = spread(self.layout, self.system, self.u)
-        self.state = next_state(self.state, self.system.contacts.press(full))[0]
+        contacts = self.system.contacts
+        self.state = contacts.next_state(self.state, contacts.press(full))[0]
         inner = self.system.inner_force(full, self.state[None])
         return self.f - gather(self.layout, inner)
 

@@ -150,7 +150,7 @@ def null_modes(system: System, layout: Layout, state: Bools | None = None) -> Fl
     block grows until it holds a motion that is resisted, so that none is missed.
     """
     if state is None:
-        state = np.ones(len(system.contacts), bool)
+        state = system.contacts.first_state()
     diagonal = system.diagonal.ravel()[layout.dof]
     factor = factorise(layout, system.values(state), _SHIFT)
     root = np.sqrt(diagonal)

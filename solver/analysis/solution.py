@@ -37,6 +37,8 @@ class FrameResult:
 
     Attributes:
         frame: what was solved.
+        loads: its load cases.
+        factors: (ncomb, ncase) factor of each case in each combination.
         combination_names: (ncomb,) names.
         displacement: (ncomb, n, 6) m and rad.
         element_active: (ncomb, m) False for a one-sided element that does not act.
@@ -56,6 +58,8 @@ class FrameResult:
     """
 
     frame: Frame
+    loads: LoadSet
+    factors: Floats
     combination_names: tuple[str, ...]
     displacement: Floats
     element_active: Bools
@@ -148,7 +152,7 @@ def solve(
     check_loads(frame, loads, factors)
     if combination_names is None:
         combination_names = [str(c) for c in range(len(factors))]
-    job = _Job(frame, loads, factors, tuple(combination_names))
+    job = Job(System(frame), loads, factors, tuple(combination_names))
     first = job.start_state(start)
     natural = job.system.natural_freedoms()
     if layout is not None and layout.fits(layout_key(frame, natural)):
@@ -161,14 +165,14 @@ def solve(
     return job.run_afresh(natural, first)
 
 
-class _Job:
+class Job:
     """One frame with its combinations, ready to be solved on a layout."""
 
     def __init__(
-        self, frame: Frame, loads: LoadSet, factors: Floats, names: tuple[str, ...]
+        self, system: System, loads: LoadSet, factors: Floats, names: tuple[str, ...]
     ):
-        self.names = names
-        self.system = System(frame)
+        self.loads, self.factors, self.names = loads, factors, names
+        self.system = system
         e = self.system.elements
         self.load = np.matmul(factors, loads.element_load.transpose(2, 0, 1))
         self.local = element.local_loads(e, self.load)
@@ -185,7 +189,7 @@ class _Job:
             state = np.array([s.state for s in start.solved], bool)
             if state.size == shape[0] * shape[1]:
                 return state.reshape(shape)
-        return np.ones(shape, bool)
+        return np.tile(self.system.contacts.first_state(), (shape[0], 1))
 
     def run_afresh(self, natural: Bools, start: Bools) -> FrameResult:
         """Solve on a new layout, after dropping what turns idly; name mechanisms."""
@@ -210,9 +214,12 @@ class _Job:
 
     def run(self, layout: Layout, start: Bools) -> FrameResult | Bools:
         """Solve on a layout, or return (n, 6) dropped freedoms that bear load."""
-        system, frame = self.system, self.system.frame
         f = gather(layout, self.applied)
-        solved = solve_contact(system, layout, f, start)
+        return self.finish(layout, solve_contact(self.system, layout, f, start))
+
+    def finish(self, layout: Layout, solved: list[Solved]) -> FrameResult | Bools:
+        """Return the balanced forces, or (n, 6) dropped freedoms that bear load."""
+        frame = self.system.frame
         unknown = np.stack([s.u for s in solved], axis=1)
         scale = np.abs(self.applied).max(axis=(1, 2))
         scale = np.where(scale > 0, scale, 1.0)
@@ -251,6 +258,8 @@ class _Job:
         slack = frame.release[:, 0], frame.release[:, 6]
         return FrameResult(
             frame=frame,
+            loads=self.loads,
+            factors=self.factors,
             combination_names=self.names,
             displacement=u,
             element_active=on_element,
