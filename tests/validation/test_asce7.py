@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from loadfall.solver.basis.asce7 import combinations, roof_live, snow
+from loadfall.solver.basis.asce7 import combinations, roof_live, snow, wind
 from loadfall.solver.basis.irc import minimum_roof_live_load
 from loadfall.solver.units import FOOT, PCF, PSF
 
@@ -115,3 +115,12 @@ def test_combinations_of_the_allowable_stress_list():
         "D+0.75L+0.45W+0.75Lr", "D+0.75L+0.45W+0.75S", "0.6D+0.6W",
     ]  # fmt: skip
     assert [c.C_D for c in found] == [0.9, 1, 1.25, 1.15, 1.25, 1.15] + [1.6] * 4
+
+
+def test_velocity_pressure(verification):
+    """115 mph, K_z 0.70, K_d 0.85 on a filed calculation: 20.1 psf."""
+    q = wind.velocity_pressure(115 * 5280 * FOOT / 3600, 0.70, 1.0, 0.85)
+    verification.check(
+        "CV-441", "Structural calculation filed with a permit", "seen",
+        "q_z at 115 mph", 20.1, q / PSF, rel=3e-3, unit="psf",
+    )  # fmt: skip
