@@ -11,13 +11,10 @@ from itertools import pairwise
 
 from ..basis.sections import section
 from ..brief.model import JoistDirection, OverWalls
-from ..units import INCH
 from .beams import BEAM_LAYER, beam_key
 from .draft import Draft
 from .model import Role, SupportKind
-from .plan import TOUCH, line_of, stations, wall_owner, wall_stands_at
-
-BESIDE = 3 * INCH  # a joist this near a rafter is nailed to it
+from .plan import TOUCH, line_of, wall_owner, wall_stands_at
 
 
 @dataclass(frozen=True)
@@ -50,17 +47,10 @@ def add_ceiling_joists(draft: Draft) -> None:
         return
     size = brief.footprint
     if joists.direction is JoistDirection.ACROSS:
-        marks = stations(size.length, joists.spacing)
-        for n, mark in enumerate(marks):
-            near = draft.rafter_stations[abs(draft.rafter_stations - mark).argmin()]
-            if abs(near - mark) <= BESIDE:
-                marks[n] = near
         span, axis = size.width, 1
     else:
-        marks = stations(size.width, joists.spacing)[1:-1]
         span, axis = size.length, 0
-    draft.joist_stations = marks
-    for k, mark in enumerate(marks):
+    for k, mark in enumerate(draft.joist_stations):
         _add_line(draft, k, float(mark), span, axis)
 
 

@@ -11,7 +11,7 @@ from ..brief.model import Brief, JoistDirection, OverWalls, Slope, Stock
 from ..units import INCH
 from .draft import Draft
 from .model import Role, SupportKind
-from .plan import line_of, stations
+from .plan import line_of
 from .roof_snow import drift_edge
 
 PLATE = Stock(size="2x4", species="Spruce-Pine-Fir", grade="No.2", plies=2)
@@ -67,7 +67,6 @@ def add_rafters(draft: Draft) -> None:
     """Add the rafters of both slopes, from tail to ridge, seated on the plates."""
     brief = draft.brief
     roof, size = brief.roof, brief.footprint
-    draft.rafter_stations = stations(size.length, brief.rafters.spacing)
     run = size.width / 2
     rise = rafter_rise(brief)
     edge = drift_edge(brief)
@@ -93,7 +92,8 @@ def add_rafters(draft: Draft) -> None:
                 owner = "W-SOUTH" if side == "S" else "W-NORTH"
                 draft.support(node, SupportKind.SEAT, owner, key)
                 if edge is not None:
-                    draft.attach(key, roof_point(brief, side, x, edge))
+                    place = draft.lines.plan[side].settle(edge)
+                    draft.attach(key, roof_point(brief, side, x, place))
 
 
 def add_plates(draft: Draft) -> None:

@@ -12,8 +12,10 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from ..basis.sections import section
-from ..brief.model import Brief, Override, Stock
+from ..brief.model import Brief, JoistDirection, Override, Stock
 from .model import Contact, Framing, LooseEnd, Member, Point, Support, SupportKind
+from .plan import joist_marks, stations
+from .settle import JointLines, settle
 
 MAIN = "main"
 _GRID = 1e-6
@@ -39,12 +41,20 @@ class Draft:
     contacts: list[Contact] = field(default_factory=list)
     supports: list[Support] = field(default_factory=list)
     loose_ends: list[LooseEnd] = field(default_factory=list)
-    rafter_stations: np.ndarray = field(default_factory=lambda: np.zeros(0))
-    joist_stations: np.ndarray = field(default_factory=lambda: np.zeros(0))
+    rafter_stations: np.ndarray = field(init=False)
+    joist_stations: np.ndarray = field(init=False)
+    lines: JointLines = field(init=False)
     removed: list[str] = field(default_factory=list)
     _index: dict[tuple[str, int, int, int], int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
+        size, joists = self.brief.footprint, self.brief.ceiling_joists
+        self.rafter_stations = stations(size.length, self.brief.rafters.spacing)
+        self.joist_stations = joist_marks(self.brief, self.rafter_stations)
+        across = joists is not None and joists.direction is JoistDirection.ACROSS
+        self.brief, self.lines = settle(
+            self.brief, self.rafter_stations, self.joist_stations, across
+        )
         self._overrides = {o.member: o for o in self.brief.overrides}
         self._used: set[str] = set()
 

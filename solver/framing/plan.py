@@ -9,11 +9,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..brief.model import Beam, Brief, Wall
+from ..brief.model import Beam, Brief, JoistDirection, Wall
 from ..units import INCH
 
-TOUCH = 0.5 * INCH
+TOUCH = INCH  # joints nearer than this are one
 OUTER = ("SOUTH", "NORTH", "WEST", "EAST")
+_BESIDE = 3 * INCH  # a joist this near a rafter is nailed to it
 
 
 @dataclass(frozen=True)
@@ -101,3 +102,15 @@ def stations(length: float, spacing: float) -> np.ndarray:
         marks = np.append(marks, length)
     marks[-1] = length
     return marks
+
+
+def joist_marks(brief: Brief, rafters: np.ndarray) -> np.ndarray:
+    """Return the stations of the ceiling joists, m: beside rafters that are near."""
+    joists, size = brief.ceiling_joists, brief.footprint
+    if joists is None:
+        return np.zeros(0)
+    if joists.direction is not JoistDirection.ACROSS:
+        return stations(size.width, joists.spacing)[1:-1]
+    marks = stations(size.length, joists.spacing)
+    near = rafters[np.abs(rafters[None, :] - marks[:, None]).argmin(axis=1)]
+    return np.unique(np.where(np.abs(near - marks) <= _BESIDE, near, marks))

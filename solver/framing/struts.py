@@ -71,9 +71,10 @@ def add_struts(draft: Draft) -> None:
         for part, group in enumerate(draft.brief.struts):
             if group.purlin != purlin.name:
                 continue
-            for x in strut_places(draft.brief, group, purlin):
-                foot = _foot(draft, group, purlin, float(x))
-                top = _top_place(draft, group, foot, float(x))
+            for stated in strut_places(draft.brief, group, purlin):
+                x = draft.lines.roof_x.settle(float(stated))
+                foot = _foot(draft, group, purlin, x)
+                top = _top_place(draft, group, foot, x)
                 if all(abs(top - p[0]) > 1e-6 for p in places):
                     places.append((top, part, foot))
         places.sort(key=lambda place: place[0])
@@ -116,12 +117,11 @@ def _foot(draft: Draft, group: Struts, purlin: Purlin, x: float) -> Foot:
         return Foot(point, _FEET, owner=wall_owner(wall), fault=fault)
     if stated.on is FootOn.BEAM:
         beam = next(b for b in brief.beams if b.name == stated.name)
+        along = line_of(beam).along == 0
+        x, own = draft.lines.floor_x.settle(x), draft.lines.floor_y.settle(own)
         point, u = _nearest(line_of(beam), x, own)
         key, fault = beam_key(beam.name), None
-        if (
-            not draft.has(key)
-            or abs(u - (x if line_of(beam).along == 0 else own)) > 1e-6
-        ):
+        if not draft.has(key) or abs(u - (x if along else own)) > 1e-6:
             fault = f"beam {beam.name} does not reach under it"
         return Foot(point, BEAM_LAYER, carrier=key, fault=fault)
     post = next(p for p in brief.posts if p.name == stated.name)
@@ -139,6 +139,10 @@ def _foot_on_joist(draft: Draft, x: float, y: float) -> Foot:
     joists = draft.brief.ceiling_joists
     assert joists is not None
     across = joists.direction is JoistDirection.ACROSS
+    if across:
+        y = draft.lines.floor_y.settle(y)
+    else:
+        x = draft.lines.floor_x.settle(x)
     marks = draft.joist_stations
     if not len(marks):
         return Foot((x, y, 0.0), _FEET, fault="no ceiling joist runs there")

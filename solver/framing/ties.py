@@ -32,7 +32,10 @@ def _add(draft: Draft, ties: Ties, role: Role, prefix: str) -> None:
         if not all(draft.has(key) for key in pair):
             continue
         x = float(draft.rafter_stations[k])
-        ends = [roof_point(brief, side, x, from_plate) for side in "SN"]
+        ends = [
+            roof_point(brief, side, x, draft.lines.plan[side].settle(from_plate))
+            for side in "SN"
+        ]
         for key, point in zip(pair, ends, strict=True):
             draft.attach(key, point)
         draft.add(

@@ -70,9 +70,9 @@ READ = {
     "allowable_total_by_bending_CD1.0": lambda run: joist(run())["allowed_by_bending"],
     "storage_20psf_as_built": lambda run: analysis(run, 20),
     "ceiling_alone_strength": lambda run: analysis(run, 0),
-    "ceiling_alone_L/240": lambda run: "pass"
-    if min(span_over_sag(run, 0)) >= 240
-    else "fail",
+    "ceiling_alone_L/240": lambda run: (
+        "pass" if min(span_over_sag(run, 0)) >= 240 else "fail"
+    ),
     "with_beam_at_mid_span.allowable_by_bending": lambda run: [
         half["allowed_by_bending"] for half in halves(run)
     ],

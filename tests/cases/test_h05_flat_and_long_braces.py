@@ -14,9 +14,7 @@ FACTS = facts("h05")
 STRUT, ALL = "ST-S-05", "D+Lr"
 # The purlin stands 4 ft high, 7 ft from the plate; a lean puts the foot farther in.
 LEANS = {
-    angle: {
-        "struts.0.foot.from_plate": f"{7 + 4 / math.tan(math.radians(angle))!r} ft"
-    }
+    angle: {"struts.0.foot.from_plate": f"{7 + 4 / math.tan(math.radians(angle))!r} ft"}
     for angle in (75, 60, 45, 30)
 }
 LENGTHS = {feet: {"roof.pitch": f"{feet / 7 * 12!r}:12"} for feet in (4, 6, 8, 10)}
