@@ -6,7 +6,7 @@ over its limit, is a result; only a brief that cannot be framed raises.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -178,8 +178,7 @@ def _analyse(
         try:
             frame = solve_frame(model.frame, model.loads, combos.factors, combos.names)
         except (UnstableFrameError, LiftOffError) as error:
-            moving = {k for node in error.nodes for k in framing.by_node[int(node)]}
-            fresh = moving & set(model.members)
+            fresh = _moving(framing, model, error.nodes)
             if not fresh:
                 return path, None, None, str(error)
             faults = dict(path.faults)
@@ -195,3 +194,15 @@ def _analyse(
         None,
         "The roof keeps coming apart as loose members are left out.",
     )
+
+
+def _moving(framing: Framing, model: Model, nodes: Iterable[int]) -> set[str]:
+    """Return the members that a loose motion carries along, not those it brushes."""
+    loose = {int(node) for node in nodes}
+    part = {
+        key: len(loose & set(member.nodes)) / len(member.nodes)
+        for key in model.members
+        for member in [framing.members[key]]
+    }
+    most = max(part.values(), default=0.0)
+    return {key for key, value in part.items() if value > most / 2}

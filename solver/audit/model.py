@@ -40,8 +40,9 @@ class Finding:
 
 def key_range(keys: tuple[str, ...]) -> str:
     """Return member keys as a reader says them: runs of neighbours drawn together."""
+    rows = list(dict.fromkeys(_row(key)[0] for key in keys))
     runs: list[list[str]] = []
-    for key in keys:
+    for key in sorted(keys, key=lambda k: (rows.index(_row(k)[0]), _row(k)[1])):
         if runs and _next_to(runs[-1][-1], key):
             runs[-1].append(key)
         else:
@@ -50,6 +51,19 @@ def key_range(keys: tuple[str, ...]) -> str:
     if len(words) > 1:
         return ", ".join(words[:-1]) + " and " + words[-1]
     return "".join(words)
+
+
+def _row(key: str) -> tuple[str, int]:
+    """Return the row that a member stands in and its number there.
+
+    The joists of one bay are a row; so are the rafters of a slope.
+    """
+    parts = key.split("-")
+    numbers = [n for n, part in enumerate(parts) if part.isdigit()]
+    if not numbers or numbers[0] == 0:
+        return key, 0
+    at = numbers[0]
+    return "-".join([*parts[:at], "", *parts[at + 1 :]]), int(parts[at])
 
 
 def _next_to(a: str, b: str) -> bool:

@@ -187,7 +187,20 @@ def _ties(brief: Brief, framing: Framing, path: LoadPath) -> Iterator[Finding]:
 
 
 def _notes(framing: Framing) -> Iterator[Finding]:
-    """Yield notes: overrides that no member has any more."""
+    """Yield notes: changes and posts that come to nothing."""
+    for post in framing.of_role(Role.POST):
+        if not post.counted:
+            yield Finding(
+                kind=FindingKind.NOTE,
+                rule="post_idle",
+                section="brief",
+                members=(post.key,),
+                passed=None,
+                value="nothing",
+                limit="a beam or a strut that stands on it",
+                words=f"Post {post.group} carries nothing: no beam and no strut "
+                "stands on it.",
+            )
     for key in framing.dropped_overrides:
         yield Finding(
             kind=FindingKind.NOTE,

@@ -93,8 +93,6 @@ def add_posts(draft: Draft) -> None:
         x, y = post.at
         key = post_key(post.name)
         beam = _beam_over(draft, x, y)
-        if beam is None and post.name not in used:
-            draft.loose(key, (x, y, 0.0), f"post {post.name} stands under nothing")
         top = (x, y, 0.0)
         if beam is not None:
             draft.attach(beam, top, BEAM_LAYER)
@@ -129,6 +127,22 @@ def add_posts(draft: Draft) -> None:
         if beam is None:
             head = draft.node(top, BEAM_LAYER)
             draft.support(head, SupportKind.SIDEWAYS, f"F-{post.name}", key)
+    _stand_as_cantilevers(draft)
+
+
+def _stand_as_cantilevers(draft: Draft) -> None:
+    """Take back the loose ends of beams that two other places hold up."""
+    ground = {s.node for s in draft.supports if s.kind is not SupportKind.SIDEWAYS}
+    heads = {
+        d.stations[0.0] for d in draft.members.values() if d.member.role is Role.POST
+    }
+    standing = {
+        key
+        for key, d in draft.members.items()
+        if d.member.role is Role.BEAM
+        and len({*d.stations.values()} & (ground | heads)) >= 2
+    }
+    draft.loose_ends = [e for e in draft.loose_ends if e.member not in standing]
 
 
 def _beam_over(draft: Draft, x: float, y: float) -> str | None:

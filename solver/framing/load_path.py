@@ -14,7 +14,7 @@ import numpy as np
 from ..brief.model import Brief, JoistDirection, RidgeKind
 from ..units import FOOT, INCH
 from .common_rafters import rafter_key
-from .model import Framing, Role
+from .model import Framing, Member, Role, SupportKind
 
 TIE_SPACING = 4 * FOOT  # the plates hand thrust to ties no farther apart than this
 _END_REACH = TIE_SPACING / 2
@@ -76,7 +76,7 @@ def _follow_supports(
     framing: Framing, faults: dict[str, str], carried: dict[int, list[str]]
 ) -> None:
     """Name the members that stand on a member without a load path."""
-    held = {support.node for support in framing.supports}
+    held = {s.node for s in framing.supports if s.kind is not SupportKind.SIDEWAYS}
     lower = {c.upper_node: c.lower for c in framing.contacts}
     for member in framing.of_role(Role.STRUT):
         foot = member.nodes[0]
@@ -90,16 +90,34 @@ def _follow_supports(
     for member in framing.of_role(Role.CEILING_JOIST, Role.BEAM):
         if member.key in faults:
             continue
-        for node in (member.nodes[0], member.nodes[-1]):
-            fault = _end_fault(framing, member.key, node, held, lower, carried, faults)
-            if fault:
-                faults[member.key] = fault
-                break
+        ends = [
+            _end_fault(framing, node, held, lower, carried, faults)
+            for node in (member.nodes[0], member.nodes[-1])
+        ]
+        fault = next((why for why in ends if why), None)
+        if fault and not _is_cantilever(framing, member, held, carried, faults):
+            faults[member.key] = fault
+
+
+def _is_cantilever(
+    framing: Framing,
+    member: Member,
+    held: set[int],
+    carried: dict[int, list[str]],
+    faults: Mapping[str, str],
+) -> bool:
+    """Return whether a beam stands on two places without its ends."""
+    if member.role is not Role.BEAM:
+        return False
+    sound = 0
+    for node in member.nodes:
+        posts = [k for k in carried[node] if framing.members[k].role is Role.POST]
+        sound += node in held or any(k not in faults for k in posts)
+    return sound >= 2
 
 
 def _end_fault(
     framing: Framing,
-    key: str,
     node: int,
     held: set[int],
     lower: dict[int, str],
@@ -173,7 +191,7 @@ def _bracketed(x: float, ties: np.ndarray) -> bool:
 
 
 def _drop_what_hangs_on_rafters(framing: Framing, faults: dict[str, str]) -> None:
-    """Name ties, purlins and struts all of whose rafters have no load path."""
+    """Name what holds or joins nothing but members without a load path."""
     for member in framing.of_role(Role.COLLAR_TIE, Role.RAFTER_TIE):
         pair = [rafter_key(side, member.station or 0) for side in "SN"]
         if any(key in faults for key in pair):
@@ -187,3 +205,8 @@ def _drop_what_hangs_on_rafters(framing: Framing, faults: dict[str, str]) -> Non
         over = f"P-{strut.group}"
         if over in faults:
             faults.setdefault(strut.key, f"it holds {over}, which has no load path")
+    for post in framing.of_role(Role.POST):
+        above = [k for k in framing.by_node[post.nodes[0]] if k != post.key]
+        if above and all(key in faults for key in above):
+            why = f"it holds {above[0]}, which has no load path"
+            faults.setdefault(post.key, why)

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from ..analysis.frame import GROUND, PUSH_ONLY, TWO_SIDED, Frame, Links, LoadSet
 from ..basis.materials import reference_values
 from ..framing.load_path import LoadPath
-from ..framing.model import Framing, Member, Role, SupportKind
+from ..framing.model import Framing, Role, SupportKind
 from ..loads.cases import CASES
 from ..loads.member_loads import MemberLoads
 from .sideways import sideways_holds
@@ -80,9 +80,10 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
         for n, key in enumerate(loads.member)
         if key not in path.faults and framing.members[key].counted
     ]
-    keep = [
-        n for n in keep if not _is_idle_plate(framing.members[loads.member[n]], path)
-    ]
+    if _plates_are_idle(framing, path):
+        keep = [
+            n for n in keep if framing.members[loads.member[n]].role is not Role.PLATE
+        ]
     stretch = np.array(keep, dtype=np.int64)
     keys = [loads.member[n] for n in keep]
     members = tuple(dict.fromkeys(keys))
@@ -130,9 +131,13 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
     )
 
 
-def _is_idle_plate(member: Member, path: LoadPath) -> bool:
-    """Return whether a plate has no thrust to hand along: every rafter is tied."""
-    return member.role is Role.PLATE and bool(path.tied.all())
+def _plates_are_idle(framing: Framing, path: LoadPath) -> bool:
+    """Return whether plates have no thrust to hand along: each rafter has its tie."""
+    return all(
+        path.tied[rafter.station]
+        for rafter in framing.of_role(Role.RAFTER)
+        if rafter.key not in path.faults
+    )
 
 
 def _starts(element_member: NDArray[np.int64], lengths: NDArray) -> NDArray:

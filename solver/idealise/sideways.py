@@ -33,7 +33,9 @@ def sideways_holds(
     A joist line is held at the interior wall nearest the middle of the house, where
     it bears on one; otherwise at its south plate. Joists along the ridge are held by
     the ceiling wherever a strut pushes on them. A rafter pair that no tie of its own
-    holds gets none: its thrust must go along the plates to the ties.
+    holds gets none: its thrust must go along the plates to the ties. A beam that no
+    joist rests on is held by the walls that it crosses and, at its posts, by the
+    ceiling.
     """
     holds: dict[float, Hold] = {}
     leaning = _untied_lines(framing, path)
@@ -62,7 +64,7 @@ def sideways_holds(
             framing, known, middle
         ):
             holds[line] = here
-    return [*holds.values(), *_along_joists(framing, used)]
+    return [*holds.values(), *_along_joists(framing, used), *_beams(framing, used)]
 
 
 def _untied_lines(framing: Framing, path: LoadPath) -> set[float]:
@@ -89,4 +91,28 @@ def _along_joists(framing: Framing, used: NDArray[np.bool_]) -> list[Hold]:
         out += [
             Hold(node, "H-CEILING", member.key) for node in member.nodes if used[node]
         ]
+    return out
+
+
+def _beams(framing: Framing, used: NDArray[np.bool_]) -> list[Hold]:
+    """Return holds for beams that no joists rest on: by walls, or by the ceiling."""
+    held = {
+        s.node
+        for s in framing.supports
+        if s.kind in (SupportKind.FOOT, SupportKind.SIDEWAYS)
+    }
+    crossed = {c.lower for c in framing.contacts}
+    owner = {m.nodes[0]: "H-CEILING" for m in framing.of_role(Role.POST)}
+    owner |= {
+        s.node: s.owner for s in framing.supports if s.kind is SupportKind.BEARING
+    }
+    out = []
+    for beam in framing.of_role(Role.BEAM):
+        if beam.key in crossed:
+            continue
+        start, end = framing.ends(beam.key)
+        free = [n for n in beam.nodes if n in owner and n not in held and used[n]]
+        if abs(end[1] - start[1]) > abs(end[0] - start[0]):  # it slides as a whole
+            free = [] if held & set(beam.nodes) else free[:1]
+        out += [Hold(node, owner[node], beam.key) for node in free]
     return out
