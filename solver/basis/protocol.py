@@ -134,6 +134,11 @@ class Basis(Protocol):
         """Return what the stability factor of a check is made of, for its record."""
         ...
 
+    @property
+    def counts_lasting_sag(self) -> bool:
+        """Whether the total sag limit counts the immediate sag of lasting load."""
+        ...
+
     def creep(self) -> float:
         """Return the factor on immediate deflection of sustained load, at the end."""
         ...

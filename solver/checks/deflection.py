@@ -52,6 +52,7 @@ class Sags:
         now: largest immediate sag along the span.
         live: largest part of it that is not sustained load.
         long_term: largest sag at the end of creep.
+        limited: the part of it that the basis sets a limit on.
         worst: (k,) combination of the largest long-term sag.
         where: (k,) m from the start of the member, of that sag.
         sustained: (k,) largest immediate sag of the sustained load alone.
@@ -62,6 +63,7 @@ class Sags:
     now: Floats
     live: Floats
     long_term: Floats
+    limited: Floats
     worst: Ints
     where: Floats
     sustained: Floats
@@ -102,6 +104,7 @@ def span_sags(
         lasting = np.asarray(sustained) @ sag
     factor = basis.creep()
     long_term = sag + (factor - 1) * lasting
+    limited = long_term if basis.counts_lasting_sag else long_term - lasting
     peak = grid.peak(long_term)
     worst = np.argmax(np.abs(peak), axis=0)
     return Sags(
@@ -109,6 +112,7 @@ def span_sags(
         now=grid.peak(sag),
         live=grid.peak(sag - lasting),
         long_term=peak,
+        limited=grid.peak(limited),
         worst=worst,
         where=grid.place(long_term, worst, peak),
         sustained=grid.peak(lasting[None])[0],
@@ -120,7 +124,9 @@ def check_deflection(result: CheckResult, sags: Sags) -> dict[Check, CheckRows]:
     """Return the sag checks of all members, as far as spans have limits.
 
     Source: IRC 2018 Table R301.7 (live) and IBC 2018 Table 1604.3 (total), through the
-    limits that the spans carry.
+    limits that the spans carry. By note d of the latter (from memory) the total of dry
+    lumber is the creep part of the lasting load and the whole of the rest: what sags
+    at once under dead load is built straight or lived with.
 
     Args:
         result: of the same members and combinations.
@@ -134,7 +140,7 @@ def check_deflection(result: CheckResult, sags: Sags) -> dict[Check, CheckRows]:
     found: dict[Check, CheckRows] = {}
     for check, sag, limit in (
         (Check.DEFLECTION_LIVE, sags.live, spans.limit_live),
-        (Check.DEFLECTION_TOTAL, sags.long_term, spans.limit_total),
+        (Check.DEFLECTION_TOTAL, sags.limited, spans.limit_total),
     ):
         has = limit > 0
         if not has.any():
@@ -149,7 +155,12 @@ def check_deflection(result: CheckResult, sags: Sags) -> dict[Check, CheckRows]:
             factor = np.full((1, 1), sags.creep)
             inputs += [
                 ("lasting", "m", "immediate sag of lasting load", sags.sustained[has]),
-                ("K", "", "factor on it at the end of creep", factor),
+                (
+                    "K",
+                    "",
+                    "factor on it at the end of creep; at once is left out",
+                    factor,
+                ),
             ]
         places = Places(
             member=spans.member[has],

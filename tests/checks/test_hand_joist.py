@@ -101,7 +101,8 @@ def test_sags(joist):
     # L/240 = 0.6 in and L/180 = 0.8 in.
     live, total = checks[Check.DEFLECTION_LIVE], checks[Check.DEFLECTION_TOTAL]
     assert live.utilisation[0] == pytest.approx(1.1965 / 0.6, rel=1e-3)
-    assert total.utilisation[0] == pytest.approx(2.863 / 0.8, rel=1e-3)
+    # Of 2.863 in the limit leaves out the 1.1111 in of dead load at once.
+    assert total.utilisation[0] == pytest.approx((2.863 - 1.1111) / 0.8, rel=1e-3)
     assert live.capacity[0] / INCH == pytest.approx(0.6)
 
 
@@ -215,5 +216,5 @@ def test_records_of_places_can_be_redone(joist):
     assert v["across"] * C_b == pytest.approx(v["capacity"])
     v = {x.symbol: x.value for x in explain(result, 0, Check.DEFLECTION_TOTAL)}
     assert v["L"] / v["L/sag"] == pytest.approx(v["capacity"])
-    assert v["now"] + (v["K"] - 1) * v["lasting"] == pytest.approx(v["demand"])
+    assert v["now"] + (v["K"] - 2) * v["lasting"] == pytest.approx(v["demand"])
     assert v["demand"] / v["capacity"] == pytest.approx(v["utilisation"])

@@ -204,6 +204,11 @@ class Eurocode5:
         """Return what the stability factor of a check is made of."""
         return stability_of(check, edge)
 
+    @property
+    def counts_lasting_sag(self) -> bool:
+        """True: the limit is on the final deflection, EN 1995-1-1 7.2."""
+        return True
+
     def creep(self) -> float:
         """Return 1 + k_def, EN 1995-1-1 2.2.3 and Table 3.2."""
         return 1 + factors.deformation_factor(self.service)

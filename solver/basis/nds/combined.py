@@ -10,7 +10,7 @@ import numpy as np
 
 from ..arrays import Floats, Real, floats
 
-LEAST_RESERVE = 1e-3
+LEAST_RESERVE = 0.1
 
 
 def bending_tension_ratio(ft: Real, Ft: Real, fb: Real, Fb_star: Real) -> Floats:
@@ -58,8 +58,9 @@ def bending_compression_ratio(
     """Return the interaction of compression and bending about both axes.
 
     Source: NDS 2018 3.9.2, Eq. 3.9-3, on ratios. The clause asks for fc below F_cE and
-    gives no number past it; there the reserve 1 - fc/F_cE is held at 1/1000. As Fc'
-    is always below F_cE, the result is over 1 in that case whatever the bending.
+    gives no number past it, and near it a number without meaning; there the reserve
+    1 - fc/F_cE is held at 1/10, ten-fold growth. As Fc' is always below F_cE, and
+    Fb1' below F_bE, the result is over 1 past buckling whatever the rest.
 
     Args:
         compression: fc/Fc'.

@@ -166,6 +166,11 @@ class NationalDesignSpecification:
         """Return what C_P or C_L is made of, NDS 2018 3.7.1 and 3.3.3."""
         return stability_of(check, edge)
 
+    @property
+    def counts_lasting_sag(self) -> bool:
+        """False: the limit is on creep and the rest, IBC 2018 Table 1604.3 note d."""
+        return False
+
     def creep(self) -> float:
         """Return K_cr of seasoned lumber in dry use, NDS 2018 3.5.2."""
         return creep.creep_factor(creep.Condition.SEASONED_DRY)
