@@ -67,7 +67,7 @@ class Solution:
     @cached_property
     def worst(self) -> MemberResult | None:
         """The member of the highest utilisation, None where there is none."""
-        rated = [m for m in self.members.values() if m.utilisation is not None]
+        rated = [m for m in self.members.values() if m.governing_check]
         return max(rated, key=lambda m: m.utilisation or 0.0, default=None)
 
     def flow(self, combination: str | None = None) -> Flow | None:
