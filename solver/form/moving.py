@@ -18,6 +18,7 @@ from .model import Floats
 from .spec import EdgeSpec
 
 LINE_BITS = 72  # extra bits of the lines' coefficients
+PARALLEL_BITS = 40  # directions within 2^-40 rad are one
 TURN_BITS = 84  # the turn between neighbouring edges is about 2^-84 rad
 Point = tuple[int, int]
 
@@ -62,30 +63,57 @@ def faces_of(points: list[Point], specs: list[EdgeSpec], seed: int) -> list[list
     """
     chance = random.Random(seed)
     base = min(whole(spec.plate) for spec in specs if not spec.is_gable)
-    return [
-        _faces_of_edge(index, points, specs[index], base, chance)
-        for index in range(len(points))
-    ]
+    count = len(points)
+    directions = _directions(points)
+    first = points.index(min(points))  # so that it is the same wherever a list starts
+    found: list[list[Face]] = [[] for _ in points]
+    for rank in range(count):
+        edge = (first + rank) % count
+        low, high = points[edge], points[(edge + 1) % count]
+        middle = (low[0] + high[0]) // 2, (low[1] + high[1]) // 2
+        turn = (rank + 1) * 2**10 + chance.randrange(2**9)
+        lift = chance.randrange(2**8)
+        line = _line_through(middle, directions[edge], turn, lift)
+        found[edge] = _tiers(edge, line, directions[edge][2], specs[edge], base)
+    return found
 
 
-def _faces_of_edge(
-    index: int,
-    points: list[Point],
-    spec: EdgeSpec,
-    base: int,
-    chance: random.Random,
+def _directions(points: list[Point]) -> list[tuple[int, int, int]]:
+    """Return (dx, dy, length) of every edge, in 2^-LINE_BITS of a unit.
+
+    Edges that are parallel but for the rounding of their corners get one direction.
+    """
+    found: list[tuple[int, int, int]] = []
+    known: list[tuple[int, int, int]] = []
+    for (x0, y0), (x1, y1) in zip(points, points[1:] + points[:1], strict=True):
+        dx, dy = x1 - x0, y1 - y0
+        length = math.isqrt((dx * dx + dy * dy) << (2 * LINE_BITS))
+        for kx, ky, size in known:
+            if abs(dx * ky - dy * kx) << (LINE_BITS + PARALLEL_BITS) <= length * size:
+                way = length if dx * kx + dy * ky > 0 else -length
+                found.append((kx * way // size, ky * way // size, length))
+                break
+        else:
+            known.append((dx << LINE_BITS, dy << LINE_BITS, length))
+            found.append(known[-1])
+    return found
+
+
+def _line_through(
+    middle: Point, direction: tuple[int, int, int], turn: int, lift: int
+) -> MovingLine:
+    """Return a line at rest through the middle of an edge, turned and shifted a hair."""
+    dx, dy, length = direction
+    A = -dy - ((dx * turn) >> (TURN_BITS + 10))
+    B = dx - ((dy * turn) >> (TURN_BITS + 10))
+    C = -(A * middle[0] + B * middle[1]) - ((length * lift) >> 48)
+    return MovingLine(A, B, C, 0)
+
+
+def _tiers(
+    edge: int, line: MovingLine, length: int, spec: EdgeSpec, base: int
 ) -> list[Face]:
     """Return the faces of one edge, lowest first."""
-    start, end = points[index], points[(index + 1) % len(points)]
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    middle = (start[0] + end[0]) // 2, (start[1] + end[1]) // 2
-    length = math.isqrt((dx * dx + dy * dy) << (2 * LINE_BITS))
-    turn = (index + 1) * 2**10 + chance.randrange(2**9)
-    lift = chance.randrange(2**8)
-    A = -(dy << LINE_BITS) - (((dx * turn) << LINE_BITS) >> (TURN_BITS + 10))
-    B = (dx << LINE_BITS) - (((dy * turn) << LINE_BITS) >> (TURN_BITS + 10))
-    C = -(A * middle[0] + B * middle[1]) - ((length * lift) >> 48)
-
     tiers: list[tuple[int, int, float | None]] = [
         (tier, whole(height), pitch)
         for tier, (height, pitch) in enumerate(spec.profile)
@@ -99,8 +127,8 @@ def _faces_of_edge(
     for tier, height, pitch in tiers:
         inset += speed * (height - reached)
         speed, reached = _speed(length, pitch), height
-        line = MovingLine(A, B, C - inset + speed * height, speed)
-        found.append(Face(index, tier, pitch, line, height))
+        moved = line._replace(C=line.C - inset + speed * height, W=speed)
+        found.append(Face(edge, tier, pitch, moved, height))
     return found
 
 

@@ -84,8 +84,6 @@ def _joined(
     for i, j in np.argwhere(np.triu(near, 1)):
         low, high = sorted((int(label[i]), int(label[j])))
         label[label == high] = low
-    for cluster in np.unique(label[label >= fixed]):
-        xyz[cluster] = xyz[label == cluster].mean(axis=0)
     named = [_without_repeats([int(label[node]) for node in c]) for c in cycles]
     used = np.unique(np.concatenate([np.arange(fixed), *map(np.array, named)]))
     between = _nodes_on_sides(xyz, used.astype(np.int64), named, touch)

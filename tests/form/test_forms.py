@@ -19,7 +19,7 @@ from loadfall.solver.form import (
     winged_roof,
 )
 
-from .shapes import EAVE, ELL, GABLE, assert_closed
+from .shapes import EAVE, ELL, GABLE, assert_closed, turned
 
 
 def ends_of(lines):
@@ -186,17 +186,25 @@ def test_gable_wall_goes_on_above_a_lower_roof():
     assert form.height_at(7.99, 3.0) == pytest.approx(1.5)
 
 
-def test_lower_pitch_runs_on_over_a_steeper_one():
-    """Two pitches on one wall line with a bay between: the lower one goes on."""
-    points = [(0, 0), (5, 0), (5, -2), (7, -2), (7, 0), (12, 0), (12, 8), (0, 8)]
-    for low, high in ((0, 4), (4, 0)):
-        specs = [EAVE] * 8
-        specs[high] = EdgeSpec(1.0)
-        form = roof_from_outline(points, specs)
-        assert_closed(form)
-        lower = next(p for p in form.planes if low in p.edges)
-        steeper = next(p for p in form.planes if high in p.edges)
-        assert lower.plan_area > steeper.plan_area
+@pytest.mark.parametrize("first", range(6))
+@pytest.mark.parametrize(("east", "degrees"), [(1, 0), (-1, 0), (1, 30), (1, 77.7)])
+def test_lower_pitch_runs_on_over_a_steeper_one(east, degrees, first):
+    """Where the step between two wall lines has died out, the lower pitch goes on.
+
+    The outer wall's roof (pitch 0.5, 0.5 m further out) reaches the inner wall's
+    (pitch 1) at a height of 0.5 m; which of them goes on is free, and this is ours.
+    """
+    points = np.array([(0, 0), (6, 0), (6, -0.5), (12, -0.5), (12, 8), (0, 8)])
+    specs = [EdgeSpec(1.0), EAVE, EAVE, GABLE, EAVE, GABLE]
+    specs = [specs[(i - first) % 6] for i in range(6)]
+    points = turned(points * [east, 1], degrees)
+    form = roof_from_outline(np.roll(points, first, axis=0), specs)
+    assert_closed(form)
+    x, y = np.array([1.0, 3.0, 5.0, 9.0]), 2.0
+    plan = turned(np.c_[x * east, np.full(4, y)], degrees)
+    np.testing.assert_allclose(form.height_at(*plan.T), 0.5 * (y + 0.5))
+    (line,) = form.of_kind(LineKind.BREAK)
+    assert line.start[2] == pytest.approx(0.5)
 
 
 def test_points_outside_have_no_height():
