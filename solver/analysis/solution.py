@@ -86,11 +86,8 @@ class FrameResult:
                 makes K = ns + ncomb.
         """
         even = np.linspace(0.0, 1.0, ns)
-        if not peaks:
-            return Stations(self.end_state, even)
-        at = zero_shear(self.end_state).T
-        even = np.broadcast_to(even, (len(at), ns))
-        return Stations(self.end_state, np.concatenate([even, at], axis=1))
+        own = zero_shear(self.end_state).T if peaks else None
+        return Stations(self.end_state, even, own)
 
     def peak_moments(self) -> tuple[Floats, Floats]:
         """Return the exact inner extreme of the strong moment.

@@ -10,6 +10,7 @@ structural analysis.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -17,6 +18,9 @@ import numpy as np
 
 from .element import Elements
 from .frame import Bools, Floats
+
+Terms = list[tuple[Floats, Callable[[Floats], Floats]]]
+"""Coefficients (ncomb, m), each with its shape along the element."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,51 +56,63 @@ class Stations:
         fraction: (m, K) of the length.
     """
 
-    def __init__(self, state: EndState, fraction: Floats):
+    def __init__(self, state: EndState, even: Floats, own: Floats | None = None):
+        """Set the stations.
+
+        Args:
+            state: what they are computed from.
+            even: (ns,) fractions of the length, the same for every element.
+            own: (m, extra) fractions of each element's own, after those.
+        """
         self._state = state
         m = len(state.elements.L)
-        self._shared = fraction.ndim == 1
-        self._xi = fraction
-        self.fraction = np.broadcast_to(fraction, (m, fraction.shape[-1]))
+        own = np.zeros((m, 0)) if own is None else own
+        self._even, self._own = even, np.ascontiguousarray(own.T)
+        alike = np.broadcast_to(even, (m, len(even)))
+        self.fraction = np.concatenate([alike, own], axis=1)
         self.x = self.fraction * state.elements.L[:, None]
 
-    def _sum(self, *terms: tuple[Floats, Floats]) -> Floats:
+    def _sum(self, terms: Terms) -> Floats:
         """Return (ncomb, m, K) sums of coefficients (ncomb, m) times shapes."""
-        if self._shared:
-            first = np.stack([c for c, _ in terms])
-            shapes = np.stack([s for _, s in terms], axis=1)
-            flat = shapes @ first.reshape(len(terms), -1)
-            return flat.reshape(-1, *first.shape[1:]).transpose(1, 2, 0)
-        (c, s), *rest = terms
-        total = c[..., None] * s
-        for c, s in rest:
-            total += c[..., None] * s
-        return total
+        first = np.stack([c for c, _ in terms])
+        ns, extra = len(self._even), len(self._own)
+        out = np.empty((ns + extra, *first.shape[1:]))
+        shapes = np.stack([np.broadcast_to(s(self._even), (ns,)) for _, s in terms], 1)
+        flat = first.reshape(len(terms), -1)
+        np.matmul(shapes, flat, out=out[:ns].reshape(ns, -1))
+        if extra:
+            rest = out[ns:]
+            rest[...] = 0.0
+            for coefficient, shape in terms:
+                own = np.broadcast_to(shape(self._own), self._own.shape)
+                rest += coefficient * own[:, None, :]
+        return out.transpose(1, 2, 0)
 
     def _moment(self, row: int, axis: int) -> Floats:
         """Return the moment of one plane."""
-        s, xi = self._state, self._xi
+        s = self._state
         wl2 = s.local_load[axis] * s.elements.L**2
         return self._sum(
-            (s.basic[row], 1 - xi),
-            (s.basic[row + 1], xi),
-            (wl2, -0.5 * xi * (1 - xi)),
+            [
+                (s.basic[row], lambda xi: 1 - xi),
+                (s.basic[row + 1], lambda xi: xi),
+                (wl2, lambda xi: -0.5 * xi * (1 - xi)),
+            ]
         )
 
     def _shear(self, row: int, axis: int) -> Floats:
         """Return the shear of one plane."""
-        s, xi = self._state, self._xi
-        L = s.elements.L
+        s, L = self._state, self._state.elements.L
         rate = (s.basic[row + 1] - s.basic[row]) / L
         wl = s.local_load[axis] * L
-        return self._sum((rate, np.ones_like(xi)), (wl, xi - 0.5))
+        return self._sum([(rate, np.ones_like), (wl, lambda xi: xi - 0.5)])
 
     @cached_property
     def N(self) -> Floats:  # noqa: N802 the book's symbol
         """(ncomb, m, K) N, axial force, tension positive."""
         s = self._state
         nl = s.local_load[0] * s.elements.L
-        return self._sum((s.basic[0], np.ones_like(self._xi)), (nl, 0.5 - self._xi))
+        return self._sum([(s.basic[0], np.ones_like), (nl, lambda xi: 0.5 - xi)])
 
     @cached_property
     def M_strong(self) -> Floats:  # noqa: N802
@@ -123,38 +139,37 @@ class Stations:
         """(ncomb, m) N m, torque about the local axis."""
         return self._state.basic[5]
 
-    def _bow_terms(self, row: int, axis: int) -> list[tuple[Floats, Floats]]:
+    def _bow_terms(self, row: int, axis: int) -> Terms:
         """Return coefficients and shapes of one plane's deflection from the chord."""
-        s, xi = self._state, self._xi
-        b = 1 - xi
+        s = self._state
         EI = (s.elements.strong if row == 1 else s.elements.weak).EI
         L2 = s.elements.L**2
         soft = np.divide(L2, EI, out=np.zeros_like(EI), where=EI > 0)
         return [
-            (s.basic[row] * soft, -xi * b * (2 - xi) / 6),
-            (s.basic[row + 1] * soft, -xi * b * (1 + xi) / 6),
-            (s.local_load[axis] * (L2 * soft), xi * b * (1 + xi * b) / 24),
+            (s.basic[row] * soft, _bow_of_moment_i),
+            (s.basic[row + 1] * soft, _bow_of_moment_j),
+            (s.local_load[axis] * (L2 * soft), _bow_of_load),
         ]
 
     @cached_property
     def bow(self) -> Floats:
         """(ncomb, m, K) m, deflection along the depth from the line of the ends."""
-        return self._sum(*self._bow_terms(1, 2))
+        return self._sum(self._bow_terms(1, 2))
 
     @cached_property
     def displacement(self) -> Floats:
         """(ncomb, m, K, 3) m, displacement of the axis, global."""
-        s, xi, e = self._state, self._xi, self._state.elements
+        s, e = self._state, self._state.elements
         u_i, u_j = self._ends_of_the_bar()
-        stretch = (s.local_load[0] * (e.L**2 / (2 * e.EA)), xi * (1 - xi))
-        parts = [(stretch, 0)]
-        parts += [(term, 1) for term in self._bow_terms(3, 1)]
-        parts += [(term, 2) for term in self._bow_terms(1, 2)]
-        first = []
+        stretch = s.local_load[0] * (e.L**2 / (2 * e.EA))
+        parts = [(stretch, lambda xi: xi * (1 - xi), 0)]
+        parts += [(*term, 1) for term in self._bow_terms(3, 1)]
+        parts += [(*term, 2) for term in self._bow_terms(1, 2)]
+        first: list[Floats] = []
         for k in range(3):
-            terms = [(u_i[k], 1 - xi), (u_j[k], xi)]
-            terms += [(c * e.axes[axis, k], shape) for (c, shape), axis in parts]
-            first.append(self._sum(*terms).transpose(2, 0, 1))
+            terms: Terms = [(u_i[k], lambda xi: 1 - xi), (u_j[k], lambda xi: xi)]
+            terms += [(c * e.axes[axis, k], shape) for c, shape, axis in parts]
+            first.append(self._sum(terms).transpose(2, 0, 1))
         return np.stack(first).transpose(2, 3, 1, 0)
 
     def _ends_of_the_bar(self) -> tuple[Floats, Floats]:
@@ -166,6 +181,22 @@ class Stations:
         apart = ((u_j - u_i) * e.axes[0][:, None]).sum(axis=0)
         gap = (s.basic[0] * (e.L / e.EA) - apart) * e.axes[0][:, None]
         return u_i - gap * s.slack_i, u_j + gap * s.slack_j
+
+
+def _bow_of_moment_i(xi: Floats) -> Floats:
+    """Return the deflection of a simple beam by a moment at i, M L^2 / EI = 1."""
+    return -xi * (1 - xi) * (2 - xi) / 6
+
+
+def _bow_of_moment_j(xi: Floats) -> Floats:
+    """Return the deflection of a simple beam by a moment at j, M L^2 / EI = 1."""
+    return -xi * (1 - xi) * (1 + xi) / 6
+
+
+def _bow_of_load(xi: Floats) -> Floats:
+    """Return the deflection of a simple beam by a uniform load, w L^4 / EI = 1."""
+    b = 1 - xi
+    return xi * b * (1 + xi * b) / 24
 
 
 def zero_shear(state: EndState) -> Floats:

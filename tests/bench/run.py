@@ -1,0 +1,204 @@
+"""Times Loadfall's solver beside general-purpose libraries on the same roof.
+
+    python tests/bench/run.py [--sizes S,M,L,XL] [--pynite S] [--json FILE]
+
+Prints seconds; wide roofs (Mw, Lw, XLw) by ``--sizes``. Nothing here is a test: times
+depend on the machine, so read the ratios.
+"""
+
+import argparse
+import itertools
+import json
+import os
+import platform
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+CHECKOUT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(CHECKOUT))
+
+import tests.conftest  # noqa: E402, F401 makes `loadfall` importable
+
+MEASURED = ("topology", "assemble", "factor", "solve", "recover", "whole",
+            "whole, new topology", "influence")  # fmt: skip
+ONE_SIDED = ("one-sided", "one-sided, state known", "strut moved",
+             "strut moved, from scratch")  # fmt: skip
+PIPELINE = ("frame and load", "analyse", "check", "analyse and check",
+            "brief to verdicts")  # fmt: skip
+WIDTH = 12
+
+
+def main():
+    """Parse the arguments and measure."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--sizes", default="S,M,L,XL", help="S M L XL Mw Lw XLw")
+    parser.add_argument("--pynite", default="S", help="sizes for PyNite (M: a minute)")
+    parser.add_argument("--opensees", default="S,M,L,XL,Mw,Lw,XLw")
+    parser.add_argument("--json", metavar="FILE", help="write all figures")
+    parser.add_argument("--worker", nargs=2, help=argparse.SUPPRESS)
+    args = parser.parse_args()
+    if args.worker:
+        from tests.bench.measure import JOBS
+
+        job, size = args.worker
+        print("RESULT " + json.dumps(JOBS[job](size)))
+        return 0
+    sizes = [s for s in args.sizes.split(",") if s]
+    figures = measure(sizes, args.pynite.split(","), args.opensees.split(","))
+    report(sizes, figures)
+    if args.json:
+        Path(args.json).write_text(json.dumps(figures, indent=1) + "\n")
+    return 0
+
+
+def measure(sizes, pynite, opensees):
+    """Every figure of every size, each job in its own process."""
+    figures = {"machine": machine() | worker("limits", "-")}
+    for size in sizes:
+        jobs = ["ours", "contact", "roof"]
+        if size in opensees:
+            jobs += ["opensees"] + ["opensees_contact"] * (size in ("S", "M"))
+        if size in pynite:
+            jobs.append("pynite")
+        figures[size] = {}
+        for job in jobs:
+            started = time.perf_counter()
+            print(f"  {size}: {job} ...", end="", file=sys.stderr, flush=True)
+            figures[size][job] = worker(job, size)
+            spent = time.perf_counter() - started
+            print(f" {spent:.1f} s", file=sys.stderr, flush=True)
+    return figures
+
+
+def worker(job, size):
+    """One job in a process of its own, BLAS held to one thread."""
+    env = dict(os.environ)
+    for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
+        env.setdefault(name, "1")
+    command = [sys.executable, str(Path(__file__)), "--worker", job, size]
+    done = subprocess.run(command, env=env, capture_output=True, text=True, check=False)
+    for line in done.stdout.splitlines():
+        if line.startswith("RESULT "):
+            return json.loads(line[7:])
+    sys.stderr.write(done.stderr)
+    raise SystemExit(f"bench: {job} of size {size} ended without figures")
+
+
+def machine():
+    """What the figures were measured on."""
+    import numpy as np
+
+    config = np.show_config(mode="dicts")
+    blas = config.get("Build Dependencies", {}).get("blas", {})
+    return {
+        "python": platform.python_version(),
+        "numpy": np.__version__,
+        "blas": f"{blas.get('name', 'none')} {blas.get('version', '')}".strip(),
+        "blas threads": os.environ.get("OPENBLAS_NUM_THREADS", "1"),
+        "system": platform.system(),
+        "processors": os.cpu_count(),
+    }
+
+
+def report(sizes, figures):
+    """Print the tables."""
+    of = figures["machine"]
+    print(
+        f"numpy {of['numpy']}, BLAS {of['blas']} on {of['blas threads']} thread(s), "
+        f"Python {of['python']}, {of['system']}, {of['processors']} processors\n"
+        f"limits: {of['flops'] / 1e9:.0f} Gflop/s in a matrix product, "
+        f"{of['bytes'] / 1e9:.1f} GB/s in a copy\n"
+    )
+    head("One roof, eight combinations; milliseconds, least of the runs", sizes)
+    for key in ("members", "elements", "freedoms", "fronts", "calls"):
+        row(key, [f"{figures[s]['ours'][key]:,}" for s in sizes])
+    for key in MEASURED:
+        row(key, [ms(figures[s]["ours"][key]["least"]) for s in sizes])
+    row("  median of whole", [ms(figures[s]["ours"]["whole"]["median"]) for s in sizes])
+    row("residual", [f"{figures[s]['ours']['residual']:.0e}" for s in sizes])
+    row("peak memory, MB", [mb(figures[s]["ours"]["memory"]) for s in sizes])
+    row("factor at the limit", [
+        ms(figures[s]["ours"]["flops"] / of["flops"]) for s in sizes
+    ])  # fmt: skip
+    row("stations at the limit", [
+        ms(figures[s]["ours"]["elements"] * 8 * 9 * 8 * 8 / of["bytes"]) for s in sizes
+    ])  # fmt: skip
+    growth(sizes, figures)
+    head("\nStruts that only push; one strut moved", sizes)
+    for key in ONE_SIDED:
+        row(key, [ms(figures[s]["contact"][key]["least"]) for s in sizes])
+    row("  times cheaper", [times(figures[s]["contact"]) for s in sizes])
+    row("  difference", [f"{figures[s]['contact']['agreement']:.0e}" for s in sizes])
+    peers(sizes, figures)
+    real = [s for s in sizes if figures[s]["roof"]]
+    if real:
+        head("\nA real roof through the flow, contacts one-sided", real)
+        for key in ("members", "freedoms", "combinations", "one-sided"):
+            row(key, [f"{figures[s]['roof'][key]:,}" for s in real])
+        for key in PIPELINE:
+            row(key, [ms(figures[s]["roof"][key]["least"]) for s in real])
+
+
+def growth(sizes, figures):
+    """Print by what power of the members the whole grows."""
+    import math
+
+    cells = [""]
+    for a, b in itertools.pairwise(sizes):
+        one, two = figures[a]["ours"], figures[b]["ours"]
+        if two["members"] <= one["members"]:
+            cells.append("")
+            continue
+        rate = math.log(two["whole"]["least"] / one["whole"]["least"])
+        cells.append(f"{rate / math.log(two['members'] / one['members']):.2f}")
+    row("growth exponent", cells)
+
+
+def peers(sizes, figures):
+    """Print the peers beside the whole job, new topology included."""
+    head("\nWhole job against general-purpose libraries, milliseconds", sizes)
+    whole = "whole, new topology"
+    row("ours", [ms(figures[s]["ours"][whole]["least"]) for s in sizes])
+    for peer in ("opensees", "pynite"):
+        there = [figures[s].get(peer) for s in sizes]
+        row(peer, [ms(t["whole"]) if t else "-" for t in there])
+        row("  times ours", [
+            f"{t['whole'] / figures[s]['ours'][whole]['least']:.1f}" if t else "-"
+            for s, t in zip(sizes, there, strict=True)
+        ])  # fmt: skip
+        row("  difference", [f"{t['difference']:.0e}" if t else "-" for t in there])
+    there = [figures[s].get("opensees_contact") for s in sizes]
+    row("opensees, one-sided", [ms(t["whole"]) if t else "-" for t in there])
+
+
+def head(title, sizes):
+    """Print a title and the sizes."""
+    print(title)
+    row("", sizes)
+
+
+def row(name, cells):
+    """Print one row."""
+    print(f"{name:28s}" + "".join(f"{cell:>{WIDTH}s}" for cell in cells))
+
+
+def ms(seconds):
+    """Milliseconds, three figures."""
+    return f"{seconds * 1e3:,.3g}" if seconds < 1 else f"{seconds * 1e3:,.0f}"
+
+
+def mb(size):
+    """Megabytes."""
+    return "-" if size is None else f"{size / 1e6:.0f}"
+
+
+def times(contact):
+    """How many times cheaper an edit is than a fresh solve."""
+    fresh = contact["strut moved, from scratch"]["least"]
+    return f"{fresh / contact['strut moved']['least']:.1f}"
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
