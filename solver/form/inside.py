@@ -6,11 +6,13 @@ Knows nothing of roofs.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 TOUCH = 1e-7
+Number = TypeVar("Number", np.float64, np.int64)
 
 
 def plane_under(
@@ -42,12 +44,17 @@ def plane_under(
     return found.reshape(x.shape)
 
 
+def following(rows: NDArray[Number]) -> NDArray[Number]:
+    """Return each row's next one, the first after the last (np.roll, but quick)."""
+    return rows[np.arange(1, len(rows) + 1) % len(rows)]
+
+
 def winds_round(
     polygon: NDArray[np.float64], points: NDArray[np.float64]
 ) -> NDArray[np.bool_]:
     """Return whether each point is inside by the crossing rule, (p,) bool."""
     start = polygon
-    end = np.roll(polygon, -1, axis=0)
+    end = following(polygon)
     x, y = points[:, :1], points[:, 1:]
     straddles = (start[:, 1] > y) != (end[:, 1] > y)
     rise = end[:, 1] - start[:, 1]
@@ -60,7 +67,7 @@ def distance_to_sides(
     polygon: NDArray[np.float64], points: NDArray[np.float64]
 ) -> NDArray[np.float64]:
     """Return the distance of each point from the nearest side, (p,) m."""
-    side = np.roll(polygon, -1, axis=0) - polygon
+    side = following(polygon) - polygon
     length2 = np.maximum(np.sum(side**2, axis=1), 1e-300)
     offset = points[:, None] - polygon
     along = np.clip(np.sum(offset * side, axis=2) / length2, 0.0, 1.0)

@@ -12,7 +12,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from .inside import plane_under
+from .inside import following, plane_under
 from .spec import EdgeSpec, Tier
 
 Floats = NDArray[np.float64]
@@ -64,7 +64,7 @@ class Outline:
     @property
     def perimeter(self) -> float:
         """Return the length all round, m."""
-        sides = np.roll(self.polygon, -1, axis=0) - self.polygon
+        sides = following(self.polygon) - self.polygon
         return float(np.hypot(*sides.T).sum())
 
 
@@ -99,7 +99,7 @@ class RoofPlane:
         """Return the plan polygon, (k, 2) m, counter-clockwise."""
         return self.polygon3[:, :2]
 
-    @property
+    @cached_property
     def plan_area(self) -> float:
         """Return the area projected on plan, without overhang, m2."""
         return polygon_area(self.polygon)
@@ -287,4 +287,4 @@ class RoofForm:
 def polygon_area(polygon: Floats) -> float:
     """Return the signed area of a plan polygon, m2, counter-clockwise positive."""
     x, y = (polygon - polygon[0]).T
-    return float(0.5 * np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
+    return float(0.5 * np.sum(x * following(y) - following(x) * y))

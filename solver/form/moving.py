@@ -102,7 +102,7 @@ def _directions(points: list[Point]) -> list[tuple[int, int, int]]:
 def _line_through(
     middle: Point, direction: tuple[int, int, int], turn: int, lift: int
 ) -> MovingLine:
-    """Return a line at rest through the middle of an edge, turned and shifted a hair."""
+    """Return a line at rest through an edge, turned and shifted by a hair."""
     dx, dy, length = direction
     A = -dy - ((dx * turn) >> (TURN_BITS + 10))
     B = dx - ((dy * turn) >> (TURN_BITS + 10))

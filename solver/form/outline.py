@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from ..errors import BriefError
-from .inside import distance_to_sides
+from .inside import distance_to_sides, following
 from .model import Floats, Ints, Outline, polygon_area
 from .spec import EdgeSpec, check_spec
 
@@ -80,7 +80,7 @@ def _read_points(points: ArrayLike) -> Floats:
             raise BriefError(f"outline[{index}]", tuple(point), "two finite numbers")
     if np.ptp(polygon, axis=0).max() > LARGEST:
         raise BriefError("outline", "its extent", f"at most {LARGEST:g} m across")
-    gaps = np.hypot(*(np.roll(polygon, -1, axis=0) - polygon).T)
+    gaps = np.hypot(*(following(polygon) - polygon).T)
     short = np.flatnonzero(gaps < CLOSEST)
     if len(short):
         index = int(short[0] + 1) % len(polygon)
@@ -135,7 +135,7 @@ def _refuse_touching(polygon: Floats) -> None:
 
 def _crossings(polygon: Floats) -> np.ndarray:
     """Return which pairs of edges cross, (n, n) bool."""
-    start, end = polygon, np.roll(polygon, -1, axis=0)
+    start, end = polygon, following(polygon)
     side = end - start
 
     def turn(points: Floats) -> np.ndarray:
@@ -148,7 +148,7 @@ def _crossings(polygon: Floats) -> np.ndarray:
 
 def _refuse_broken_lines(outline: Outline, specs: tuple[EdgeSpec, ...]) -> None:
     """Refuse two roofs that would start from one straight wall line."""
-    side = np.roll(outline.polygon, -1, axis=0) - outline.polygon
+    side = following(outline.polygon) - outline.polygon
     before = np.roll(side, 1, axis=0)
     turn = before[:, 0] * side[:, 1] - before[:, 1] * side[:, 0]
     straight = np.abs(turn) < STRAIGHT * np.hypot(*side.T) * np.hypot(*before.T)

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from .inside import following
 from .model import Floats, RoofPlane, RoofWall, polygon_area
 
 AREA = 1e-9  # of the outline's area
@@ -53,9 +54,11 @@ def faults(
 def _open_sides(count: int, faces: Sequence[RoofPlane | RoofWall]) -> list[str]:
     """Return the sides that are not shared by two faces or by one and the outline."""
     sides = [
-        (int(a), int(b))
+        (a, b)
         for face in faces
-        for a, b in zip(face.nodes, np.roll(face.nodes, -1), strict=True)
+        for a, b in zip(
+            face.nodes.tolist(), following(face.nodes).tolist(), strict=True
+        )
     ]
     once = set(sides)
     if len(once) < len(sides):
@@ -69,7 +72,7 @@ def _open_sides(count: int, faces: Sequence[RoofPlane | RoofWall]) -> list[str]:
 
 def crosses_itself(polygon: Floats) -> bool:
     """Return whether two sides of a plan polygon cross."""
-    start, end = polygon, np.roll(polygon, -1, axis=0)
+    start, end = polygon, following(polygon)
     side = end - start
 
     def turn(points: Floats) -> Floats:
