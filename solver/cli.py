@@ -1,4 +1,4 @@
-"""The command line: run a brief, print its schema, print an example.
+"""The command line: run a brief, print its schema or an example, verify.
 
 Over-limit is a result and ends with 0; bad input ends with 2 and one clear error.
 """
@@ -16,8 +16,10 @@ from .report import results
 from .report.cautions import CAUTION
 from .report.html import report_html
 from .solve import Solution, solve
+from .verification import run_checks
+from .verification.wording import lines as verification_lines
 
-OK, BAD_INPUT, OVER_RATIO = 0, 2, 3
+OK, DISAGREES, BAD_INPUT, OVER_RATIO = 0, 1, 2, 3
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -55,6 +57,11 @@ def _parser() -> argparse.ArgumentParser:
     commands.add_parser("example", help="print an example brief").set_defaults(
         run=_example
     )
+    verify = commands.add_parser(
+        "verify", help="compare published numbers with ours, here; 1 where any differs"
+    )
+    verify.add_argument("--short", action="store_true", help="one line for each source")
+    verify.set_defaults(run=_verify)
     return parser
 
 
@@ -108,6 +115,14 @@ def summary(solution: Solution) -> list[str]:
         )
     lines.append(CAUTION)
     return lines
+
+
+def _verify(parsed: argparse.Namespace) -> int:
+    """Print every external check beside ours; 1 where any does not agree."""
+    compared = run_checks()
+    for line in verification_lines(compared, every=not parsed.short):
+        sys.stdout.write(line + "\n")
+    return OK if all(c.agrees for c in compared) else DISAGREES
 
 
 def _schema(_: argparse.Namespace) -> int:

@@ -36,7 +36,10 @@ STAGES = (
     "trace",
     "remedy",
     "solve",
+    "influence",
+    "ageing",
     "report",
+    "verification",
     "cli",
 )
 # These would be worth having without the others: they know none of them.

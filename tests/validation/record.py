@@ -7,18 +7,21 @@ this folder ran and nothing failed; it holds no date, so it changes when numbers
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
+
+from loadfall.solver.verification import Compared, Record
 
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "verification.md"
 HEAD = """# Verification
 
-Written by the test run (`tests/validation`); do not edit. Every line compares a number
-from outside this project with ours. *Seen* says that the printed number was read (in a
-transcription, where it says so); *memory* that it was recalled and not read again for
-this purpose, so that it proves consistency and not transcription; *formula* that the
-source prints a formula, from which the number was worked out apart from this program.
-CV numbers are this project's own names of records.
+Written by the test run (`tests/validation`); do not edit. `loadfall verify` prints the
+same list, computed where it is typed. Every line compares a number from outside this
+project with ours. *Seen* says that the printed number was read (in a transcription,
+where it says so); *memory* that it was recalled and not read again for this purpose, so
+that it proves consistency and not transcription; *formula* that the source prints a
+formula, from which the number was worked out apart from this program. CV numbers are
+this project's own names of records.
 
 Agreement shows that the arithmetic is that of the source. It does not show that a roof
 is right: Loadfall explains and pre-checks, and does not replace a licensed engineer or
@@ -26,66 +29,18 @@ the local code.
 """
 
 
-@dataclass(frozen=True)
-class Compared:
-    """One printed number beside ours."""
-
-    record: str
-    source: str
-    provenance: str
-    what: str
-    unit: str
-    expected: float
-    ours: float
-    tolerance: float
-
-    @property
-    def difference(self) -> float:
-        """Ours less the printed number."""
-        return self.ours - self.expected
-
-
 @dataclass
-class Verification:
-    """What the tests report to."""
+class Verification(Record):
+    """What the tests report to: a record that asserts."""
 
-    compared: list[Compared] = field(default_factory=list)
-
-    def check(
-        self,
-        record: str,
-        source: str,
-        provenance: str,
-        what: str,
-        expected: float,
-        ours: float,
-        *,
-        rel: float = 0.0,
-        tol: float = 0.0,
-        unit: str = "",
-    ) -> None:
-        """Assert that ours agrees with a printed number, and remember it.
-
-        Args:
-            record: short name of the record, one per example or table.
-            source: title of the publication.
-            provenance: ``seen``, ``seen in a transcription``, ``memory`` ...
-            what: which number.
-            expected: as printed.
-            ours: as computed.
-            rel: tolerance as a part of the printed number.
-            tol: tolerance in its unit; the larger of both holds.
-            unit: of both.
-        """
-        tolerance = max(tol, rel * abs(expected), 1e-12 * abs(expected))
-        line = Compared(
-            record, source, provenance, what, unit, float(expected), float(ours),
-            tolerance,
-        )  # fmt: skip
-        assert abs(line.difference) <= tolerance, (
-            f"{record} {what}: {source} has {expected:g} {unit}, ours is {ours:g}"
+    def check(self, *args, **options) -> Compared:
+        """Assert that ours agrees with a printed number, and remember it."""
+        line = super().check(*args, **options)
+        assert line.agrees, (
+            f"{line.record} {line.what}: {line.source} has {line.expected:g} "
+            f"{line.unit}, ours is {line.ours:g}"
         )
-        self.compared.append(line)
+        return line
 
     def page(self) -> str:
         """Return the page, sources in order of their titles."""
@@ -107,9 +62,7 @@ def _summary(groups: Iterable[tuple[str, list[Compared]]]) -> list[str]:
         "| --- | --- | --- |",
     ]
     for source, lines in groups:
-        share = max(
-            abs(c.difference) / c.tolerance if c.tolerance else 0.0 for c in lines
-        )
+        share = max(c.share for c in lines)
         rows.append(f"| {source} | {len(lines)} | {share:.0%} |")
     return rows
 
