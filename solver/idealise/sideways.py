@@ -30,9 +30,9 @@ def sideways_holds(
 ) -> list[Hold]:
     """Return one hold for each line across the ridge, and each beam that needs one.
 
-    A joist line is held at the interior wall nearest the middle of the house, where
-    it bears on one; otherwise at its south plate. Joists along the ridge are held by
-    the ceiling wherever a strut pushes on them. A rafter pair that no tie of its own
+    A joist line is held at the interior wall or beam nearest the middle of the house,
+    where it bears on one; otherwise at its south plate. Joists along the ridge are held
+    by the ceiling wherever a strut pushes on them. A rafter pair that no tie of its own
     holds gets none: its thrust must go along the plates to the ties. A beam that no
     joist rests on is held by the walls that it crosses and, at its posts, by the
     ceiling.
@@ -42,7 +42,7 @@ def sideways_holds(
     middle = float(np.ptp(framing.points[:, 1])) / 2 if len(framing.points) else 0.0
     middle += float(framing.points[:, 1].min(initial=0.0))
     for support in framing.supports:
-        x, _, z = framing.points[support.node]
+        z = framing.points[support.node][2]
         if not used[support.node] or support.kind not in (
             SupportKind.BEARING,
             SupportKind.SEAT,
@@ -55,16 +55,41 @@ def sideways_holds(
             or framing.members[support.member].role is Role.BEAM
         ):
             continue
-        line = round(float(x), 6)
-        if line in leaning:
-            continue
         here = Hold(support.node, support.owner, support.member)
-        known = holds.get(line)
-        if known is None or _rank(framing, here, middle) < _rank(
-            framing, known, middle
-        ):
-            holds[line] = here
+        _keep_nearest(framing, holds, leaning, middle, here)
+    for hold in _laps_on_beams(framing, used):
+        _keep_nearest(framing, holds, leaning, middle, hold)
     return [*holds.values(), *_along_joists(framing, used), *_beams(framing, used)]
+
+
+def _keep_nearest(
+    framing: Framing,
+    holds: dict[float, Hold],
+    leaning: set[float],
+    middle: float,
+    here: Hold,
+) -> None:
+    """Keep a hold for its line where none is nearer to the middle of the house."""
+    line = round(float(framing.points[here.node][0]), 6)
+    if line in leaning:
+        return
+    known = holds.get(line)
+    rank = _rank(framing, here, middle)
+    if known is None or rank < _rank(framing, known, middle):
+        holds[line] = here
+
+
+def _laps_on_beams(framing: Framing, used: NDArray[np.bool_]) -> list[Hold]:
+    """Return holds by the ceiling where joists across the ridge rest on beams."""
+    out = []
+    for contact in framing.contacts:
+        if framing.members[contact.lower].role is not Role.BEAM:
+            continue
+        start, end = framing.ends(contact.upper)
+        across = abs(end[1] - start[1]) > abs(end[0] - start[0])
+        if across and used[contact.upper_node] and used[contact.lower_node]:
+            out.append(Hold(contact.upper_node, "H-CEILING", contact.upper))
+    return out
 
 
 def _untied_lines(framing: Framing, path: LoadPath) -> set[float]:

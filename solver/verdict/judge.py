@@ -33,6 +33,7 @@ from .model import MemberResult, StandsOn, judge
 from .rows import member_rows
 
 Floats = NDArray[np.float64]
+_TIE = 1e-9  # of a value: nearer ones are equal, and the positive one is named
 _LIMITS_OF_SHAPE = (Check.SLENDERNESS, Check.BEAM_SLENDERNESS)
 
 
@@ -174,7 +175,7 @@ class Judge:
             most, least = values.max(axis=(0, 2)), values.min(axis=(0, 2))
             high = np.maximum.reduceat(most, first)
             low = np.minimum.reduceat(least, first)
-            out[:, column] = np.where(high >= -low, high, low)
+            out[:, column] = np.where(high >= -low * (1 - _TIE), high, low)
         return out
 
     def _strut_loads(self) -> dict[str, float]:
@@ -300,7 +301,8 @@ class Judge:
 
 def _largest(values: Floats) -> float:
     """Return the value of largest size, signed."""
-    return float(values[int(np.abs(values).argmax())])
+    most, least = float(values.max()), float(values.min())
+    return most if most >= -least * (1 - _TIE) else least
 
 
 def _areas(loads: MemberLoads) -> dict[str, float]:

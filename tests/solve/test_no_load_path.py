@@ -192,7 +192,8 @@ def test_rafter_ties_or_a_ridge_beam_save_the_same_roof():
     along = {"direction": "along"}
     ties = {"size": "2x6", "height_ratio": 0.0, "spacing": "4 ft"}
     beam = {"kind": "beam", "size": "1.75x14", "species": "LVL",
-            "grade": "2.0E-2600Fb", "plies": 3, "posts": ["10 ft", "20 ft"]}  # fmt: skip
+            "grade": "2.0E-2600Fb", "plies": 3,
+            "posts": ["10 ft", "20 ft"]}  # fmt: skip
     for parts in ({"rafter_ties": ties}, {"ridge": beam}):
         solution = solved(COTTAGE, ceiling_joists=along, **parts)
         assert not solution.path.faults
