@@ -9,7 +9,7 @@ from ..trace.naming import named
 from ..trace.wording import rule_word
 from ..verdict.model import Verdict
 from .cautions import CAUTIONS, NOT_CHECKED
-from .markup import Content, Raw, bullets, join, mark, section, table, tag
+from .markup import Content, Raw, bullets, join, mark, section, table, tag, unbroken
 
 
 def rules(solution: Solution) -> Raw:
@@ -25,11 +25,13 @@ def rules(solution: Solution) -> Raw:
     rows: list[list[Content]] = []
     for (rule, where, value, limit, passed), keys in groups.items():
         drawn = mark(Verdict.PASSES if passed else Verdict.BREAKS_RULE, words=False)
+        verdict = join([drawn, " kept" if passed else " broken"])
         rows.append(
             [
                 rule_word(rule).removeprefix("the "), where,
-                named(tuple(dict.fromkeys(keys)), 10) or "the roof", value, limit,
-                join([drawn, "kept" if passed else "broken"]),
+                unbroken(named(tuple(dict.fromkeys(keys)), 10) or "the roof"),
+                value, limit,
+                tag("span", verdict, class_="k"),
             ]
         )  # fmt: skip
     notes = [f.words for f in solution.findings if f.kind is FindingKind.NOTE]

@@ -88,7 +88,7 @@ def cross_section(solution: Solution) -> Raw:
     rise = width / 2 * brief.roof.pitch
     sketch = Sketch(
         (-over, -_BELOW), (width + over, rise + 0.3),
-        margin=(58.0, 44.0, 58.0, 34.0),
+        margin=(84.0, 44.0, 84.0, 34.0),
     )  # fmt: skip
     _walls(sketch, solution, cut, show)
     for member in _cut_members(solution, cut):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
@@ -48,6 +49,20 @@ def tag(name: str, content: Content, **attributes: str) -> Raw:
     return Raw(f"<{name}{listed}>{html(content)}</{name}>")
 
 
+def unbroken(text: str) -> Raw:
+    """Return a text that breaks at its spaces alone, never at a hyphen."""
+    words = text.split(" ")
+    return join(
+        (tag("span", w, class_="k") if "-" in w else Raw(escape(w)) for w in words), " "
+    )
+
+
+def symbol(text: str) -> Raw:
+    """Return a text with its underscores as subscripts and ``^2`` as a square."""
+    marked = re.sub(r"([A-Za-z])_([A-Za-z0-9]+)", r"\1<sub>\2</sub>", escape(text))
+    return Raw(marked.replace("^2", "²"))
+
+
 def paragraphs(texts: Iterable[Content], class_: str = "") -> Raw:
     """Return each text as a paragraph."""
     extra = {"class_": class_} if class_ else {}
@@ -76,7 +91,7 @@ def section(title: str, *content: Content, key: str, lead: str = "") -> Raw:
 def table(
     heads: Sequence[Content],
     rows: Iterable[Sequence[Content]],
-    caption: str = "",
+    caption: Content = "",
     numeric: Iterable[int] = (),
     class_: str = "",
 ) -> Raw:
@@ -101,7 +116,7 @@ def table(
             out.append(tag(name, cell, **extra))
         return tag("tr", join(out))
 
-    said = tag("caption", caption) if caption else Raw("")
+    said = tag("caption", caption) if html(caption) else Raw("")
     top = [
         tag("th", head, scope="col", **({"class_": "n"} if n in right else {}))
         for n, head in enumerate(heads)

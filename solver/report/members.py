@@ -9,7 +9,18 @@ from ..trace.story import story
 from ..trace.wording import check_word, owner_word, role_word
 from ..units import DEGREE
 from ..verdict.model import MemberResult, Verdict
-from .markup import Content, Raw, bar, join, mark, paragraphs, section, table, tag
+from .markup import (
+    Content,
+    Raw,
+    bar,
+    join,
+    mark,
+    paragraphs,
+    section,
+    table,
+    tag,
+    unbroken,
+)
 from .show import Show, use
 
 _VERDICT_HEADS = ("by the rule", "by analysis")
@@ -21,7 +32,8 @@ def rule_cell(m: MemberResult) -> Content:
         return "no rule"
     if m.rule_passes:
         return "kept"
-    return join([mark(Verdict.BREAKS_RULE, words=False), "broken"])
+    drawn = mark(Verdict.BREAKS_RULE, words=False)
+    return tag("span", join([drawn, " broken"]), class_="k")
 
 
 def analysis_cell(m: MemberResult) -> Content:
@@ -41,7 +53,7 @@ def lost_members(solution: Solution) -> Raw:
     for key, reason in solution.path.faults.items():
         by_reason.setdefault(reason, []).append(key)
     rows = [
-        [named(tuple(keys), 12), mark(Verdict.NO_LOAD_PATH), reason]
+        [unbroken(named(tuple(keys), 12)), mark(Verdict.NO_LOAD_PATH), reason]
         for reason, keys in by_reason.items()
     ]
     return section(
@@ -67,17 +79,17 @@ def overloaded(solution: Solution) -> Raw:
     show = Show(solution.brief.units)
     cells = [
         [
-            named(keys, 12), role_word(m.role), _lumber(m), use(m.utilisation),
+            unbroken(named(keys, 12)), _what(m), use(m.utilisation),
             bar(m.utilisation), check_word(m.governing_check), m.combination,
             show.length(m.station), *(rule_cell(m), analysis_cell(m)),
         ]
         for m, keys in rows
     ]  # fmt: skip
-    heads = ("members", "role", "lumber", "use", "limit at the stroke", "governs",
+    heads = ("members", "what it is", "use", "limit at the stroke", "governs",
              "combination", "at", *_VERDICT_HEADS)  # fmt: skip
     return section(
         "Members over their limit",
-        tag("div", table(heads, cells, numeric=(3, 7)), class_="scroll"),
+        tag("div", table(heads, cells, numeric=(2, 6)), class_="scroll"),
         key="over",
         lead="Use is demand over capacity; 1 is the limit. Members alike in role, "
         "use, check and combination share a row. 'At' is measured from the start of "
@@ -90,26 +102,26 @@ def all_members(solution: Solution) -> Raw:
     show = Show(solution.brief.units)
     cells = [
         [
-            named(keys, 12), role_word(m.role), _lumber(m), show.length(m.length),
+            unbroken(named(keys, 12)), _what(m), show.length(m.length),
             use(m.utilisation), check_word(m.governing_check) if m.governing_check
             else "–", m.combination or "–", rule_cell(m), analysis_cell(m),
         ]
         for m, keys in _grouped(solution)
     ]  # fmt: skip
-    heads = ("members", "role", "lumber", "length", "use", "governs", "combination",
+    heads = ("members", "what it is", "length", "use", "governs", "combination",
              *_VERDICT_HEADS)  # fmt: skip
     return section(
         "Every member",
-        tag("div", table(heads, cells, numeric=(3, 4)), class_="scroll"),
+        tag("div", table(heads, cells, numeric=(2, 3)), class_="scroll"),
         key="members",
         lead="Rule and analysis are two verdicts; neither stands for the other.",
     )
 
 
-def _lumber(m: MemberResult) -> str:
-    """Return plies, size, species and grade."""
+def _what(m: MemberResult) -> Raw:
+    """Return role, plies, size, species and grade."""
     plies = f"{m.plies} × " if m.plies > 1 else ""
-    return f"{plies}{m.size} {m.species} {m.grade}"
+    return unbroken(f"{role_word(m.role)}, {plies}{m.size} {m.species} {m.grade}")
 
 
 def _grouped(

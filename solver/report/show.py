@@ -28,15 +28,17 @@ from ..units import (
 _PRECISE = {
     System.IMPERIAL: {
         "Pa": (PSI, "psi"), "N": (POUND, "lb"), "N m": (POUND_FOOT, "lb-ft"),
-        "m": (INCH, "in"), "m2": (INCH**2, "in2"), "m3": (INCH**3, "in3"),
-        "m4": (INCH**4, "in4"), "N/m": (POUND / FOOT, "plf"),
+        "m": (INCH, "in"), "m2": (INCH**2, "in²"), "m3": (INCH**3, "in³"),
+        "m4": (INCH**4, "in⁴"), "N/m": (POUND / FOOT, "plf"),
     },
     System.METRIC: {
         "Pa": (1e6, "MPa"), "N": (1.0, "N"), "N m": (1.0, "N m"),
-        "m": (1e-3, "mm"), "m2": (1e-6, "mm2"), "m3": (1e-9, "mm3"),
-        "m4": (1e-12, "mm4"), "N/m": (1.0, "N/m"),
+        "m": (1e-3, "mm"), "m2": (1e-6, "mm²"), "m3": (1e-9, "mm³"),
+        "m4": (1e-12, "mm⁴"), "N/m": (1.0, "N/m"),
     },
 }  # fmt: skip
+
+_BOUNDLESS = 1e12  # Pa: the basis' way to say that nothing buckles
 
 
 @dataclass(frozen=True)
@@ -84,6 +86,8 @@ class Show:
             value: in SI units.
             unit: as a check record names it; empty for a ratio.
         """
+        if unit == "Pa" and value > _BOUNDLESS:
+            return "no limit"
         factor, name = _PRECISE[self.system].get(unit, (1.0, unit))
         return f"{figures(value / factor)} {name}".rstrip()
 
@@ -91,7 +95,7 @@ class Show:
 def figures(value: float, count: int = 5) -> str:
     """Return a number with some significant figures and without an exponent."""
     if not math.isfinite(value):
-        return "not limited" if value > 0 else "–"
+        return "no limit" if value > 0 else "–"
     if value == 0 or abs(value) < 1e-12:
         return "0"
     places = count - 1 - math.floor(math.log10(abs(value)))

@@ -29,7 +29,7 @@ class Sketch:
         low: Place,
         high: Place,
         width: float = 760.0,
-        margin: tuple[float, float, float, float] = (46.0, 26.0, 46.0, 46.0),
+        margin: tuple[float, float, float, float] = (46.0, 14.0, 46.0, 46.0),
         tallest: float = 560.0,
     ):
         """Fit a world box into a width.
@@ -191,8 +191,9 @@ class Sketch:
     def svg(self, title: str) -> Raw:
         """Return the drawing; the title is what a screen reader says."""
         inside = tag("title", title).text + "".join(self._parts)
+        size = f"0 0 {self.width:.0f} {self.height:.0f}"
         return Raw(
-            f'<svg viewBox="0 0 {self.width:.0f} {self.height:.0f}" role="img" '
+            f'<svg viewBox="{size}" role="img" preserveAspectRatio="xMinYMin meet" '
             f'style="max-width:{self.width:.0f}px">{inside}</svg>'
         )
 

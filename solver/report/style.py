@@ -20,7 +20,7 @@ h3{font-weight:600;font-size:1rem;margin:1.5rem 0 .35rem;break-after:avoid}
 p{margin:.4rem 0;max-width:42rem}
 ul{margin:.4rem 0;padding-left:1.15rem;max-width:42rem}
 li{margin:.18rem 0}
-.lead{color:var(--soft);font-style:italic}
+.lead{color:var(--soft);font-style:italic;break-after:avoid}
 .under{color:var(--soft);margin:0}
 .overall{display:flex;gap:.8rem;align-items:center;border:1.5px solid var(--ink);
 padding:.75rem 1rem;margin:1.3rem 0 .8rem;font-size:1.25rem;break-inside:avoid}
@@ -29,7 +29,6 @@ padding:.75rem 1rem;margin:1.3rem 0 .8rem;font-size:1.25rem;break-inside:avoid}
 .caution{border-left:4px double var(--ink);padding:.1rem 0 .1rem .8rem;
 font-size:.92rem;margin:.8rem 0}
 .verdict{white-space:nowrap}
-td .verdict{white-space:normal}
 .mark{vertical-align:-1.5px;margin-right:.15em}
 .bar{vertical-align:-2px;overflow:visible}
 .bar .fill{fill:#7d8a86}
@@ -44,15 +43,21 @@ line-height:1.32;font-variant-numeric:lining-nums tabular-nums}
 caption{text-align:left;font-weight:600;padding:.2rem 0;break-after:avoid}
 thead th{font-weight:400;font-style:italic;color:var(--soft);text-align:left;
 vertical-align:bottom;border-bottom:1px solid var(--ink);padding:.15rem .45rem .2rem 0}
-tbody th{font-weight:600;text-align:left;white-space:nowrap}
+tbody th{font-weight:600;text-align:left;min-width:4.2rem}
+.k{white-space:nowrap}
 tbody th,td{border-bottom:1px solid var(--rule);padding:.2rem .45rem .2rem 0;
 vertical-align:top}
 tr{break-inside:avoid}
 thead{display:table-header-group}
 .n{text-align:right!important;white-space:nowrap;padding-right:.8rem}
 table.sum td:nth-child(2){white-space:nowrap;text-align:right;padding-right:1rem}
-table.sum{max-width:42rem}
+table.sum{max-width:42rem;table-layout:fixed}
+table.sum thead th:nth-child(1){width:8.2rem}
+table.sum thead th:nth-child(2){width:8.6rem}
+sub{font-size:.78em;line-height:0}
 table.sum tr.last th,table.sum tr.last td{border-bottom:2px solid var(--ink)}
+.equation{font-size:.9rem}
+.check table.sum{margin:.3rem 0 .8rem}
 figure{margin:1.1rem 0 1.5rem;break-inside:avoid}
 figure>svg{width:100%;height:auto;display:block;overflow:visible}
 figcaption{font-size:.86rem;color:var(--soft);max-width:42rem;margin-top:.5rem}
@@ -69,6 +74,7 @@ display:block;padding:.1rem 0;break-inside:avoid}
 .told dl{grid-template-columns:1fr}}
 @page{margin:17mm 15mm 18mm}
 @media print{html{font-size:10.4pt;background:#fff}body{max-width:none;padding:0}
-nav{display:none}h2{margin-top:1.7rem}.scroll{overflow:visible}
-section.page{break-before:page}}
+.scroll{break-before:avoid}nav{display:none}h2{margin-top:1.7rem}.scroll{overflow:visible}
+figure>svg{max-height:150mm}
+table{font-size:.8rem}}
 """

@@ -66,18 +66,18 @@ def supports(solution: Solution) -> Raw:
         return Raw("")
     show, names = Show(solution.brief.units), solution.combinations.names
     given = reactions(solution)
-    rows: list[list[Content]] = []
-    for owner, (up, across) in given.items():
-        most = int(np.argmax(np.abs(across)))
-        rows.append(
-            [
-                owner_word(owner), *(show.force(float(v)) for v in up),
-                show.force(float(across[most])),
-            ]
-        )  # fmt: skip
     total = np.sum([up for up, _ in given.values()], axis=0)
-    rows.append(["together", *(show.force(float(v)) for v in total), ""])
-    heads = ("support", *names, "most sideways")
+    rows: list[list[Content]] = [
+        [
+            name,
+            *(show.force(float(up[n])) for up, _ in given.values()),
+            show.force(float(total[n])),
+        ]
+        for n, name in enumerate(names)
+    ]
+    most = [float(a[int(np.argmax(np.abs(a)))]) for _, a in given.values()]
+    rows.append(["most sideways", *(show.force(abs(v)) for v in most), ""])
+    heads = ("combination", *(owner_word(owner) for owner in given), "together")
     parts: list[Content] = [
         tag(
             "div",

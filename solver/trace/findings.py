@@ -160,25 +160,18 @@ def _no_path(solution: Solved) -> list[Told]:
 
 
 def _struts_on_members(solution: Solved) -> list[Told]:
-    """Return one finding for each purlin whose struts stand on something that bends."""
-    groups: dict[tuple[str, str], list[MemberResult]] = {}
-    for key, m in solution.members.items():
+    """Return one finding for each kind of member that struts stand on."""
+    groups: dict[str, list[MemberResult]] = {}
+    for m in solution.members.values():
         on = m.stands_on
-        if m.role == "strut" and on is not None and on.name in solution.members:
-            if m.verdict is Verdict.NO_LOAD_PATH:
-                continue
-            purlin = f"P-{solution.framing.members[key].group}"
-            groups.setdefault((purlin, on.kind), []).append(m)
-    return [
-        _standing(solution, purlin, kind, struts)
-        for (purlin, kind), struts in groups.items()
-    ]
+        stands = on is not None and on.name in solution.members
+        if m.role == "strut" and stands and m.verdict is not Verdict.NO_LOAD_PATH:
+            groups.setdefault(on.kind, []).append(m)
+    return [_standing(solution, kind, struts) for kind, struts in groups.items()]
 
 
-def _standing(
-    solution: Solved, purlin: str, kind: str, struts: list[MemberResult]
-) -> Told:
-    """Return what is told of the struts of a purlin that stand on members."""
+def _standing(solution: Solved, kind: str, struts: list[MemberResult]) -> Told:
+    """Return what is told of struts that stand on members of one kind."""
     system = solution.brief.units
     keys = tuple(m.key for m in struts)
     under = tuple(
@@ -210,7 +203,7 @@ def _standing(
     failing = over or [m for m in struts if m.analysis_passes is False]
     return Told(
         weight=Weight.OVER_LIMIT if failing else Weight.BREAKS_RULE,
-        head=f"Struts of {purlin} stand on {role_word(kind, many=True)}",
+        head=f"Struts stand on {role_word(kind, many=True)}",
         seen=f"{sentence(rows_of(solution, keys))[:-1]} "
         f"{'stands' if len(keys) == 1 else 'stand'} on {rows_of(solution, under)}.",
         means=means,

@@ -1,0 +1,210 @@
+"""The record of one check as groups of lines, complete enough to redo by hand.
+
+Gathers what the checks and the basis hold; the arithmetic is theirs.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..basis.protocol import Check, Edge, Factor
+from ..checks.bearing import bearing_capacity
+from ..checks.detail import Line, explain
+from ..checks.results import CheckResult
+from ..solve import Solution
+from ..verdict.bearings import bearing_table
+
+SAG = (Check.DEFLECTION_LIVE, Check.DEFLECTION_TOTAL)
+_MEETING = (Check.BENDING_TENSION, Check.BENDING_COMPRESSION, Check.BIAXIAL_BENDING)
+_ALL_ALONG = (
+    Check.TENSION,
+    Check.COMPRESSION,
+    Check.SLENDERNESS,
+    Check.BEAM_SLENDERNESS,
+)
+_PRESSED = ("f_c", "Fc'", "F_cE1", "F_cE2")
+
+# How the lines of each check come together; the clause is beside the use.
+EQUATIONS: dict[Check, str] = {
+    Check.BENDING: "use = f_b / Fb', with f_b = M / S and Fb' the product of its terms",
+    Check.SHEAR: "use = f_v / Fv', with f_v = 3 V / (2 b d)",
+    Check.TENSION: "use = f_t / Ft', with f_t = P / A",
+    Check.COMPRESSION: "use = f_c / Fc', with f_c = P / A",
+    Check.BENDING_TENSION: "use = the larger of f_t / Ft' + f_b1 / Fb* + f_b2 / Fb2' "
+    "and (f_b1 − f_t) / Fb**",
+    Check.BENDING_COMPRESSION: "use = (f_c / Fc')² + f_b1 / (Fb1' (1 − f_c / F_cE1)) "
+    "+ f_b2 / (Fb2' (1 − f_c / F_cE2 − (f_b1 / F_bE)²)), each bracket at least 0.1; "
+    "where f_b2 is not 0 also f_c / F_cE2 + (f_b1 / F_bE)², the larger of both",
+    Check.BIAXIAL_BENDING: "use = f_b1 / Fb1' + f_b2 / (Fb2' (1 − (f_b1 / F_bE)²)), or "
+    "(f_b1 / F_bE)² where that is larger",
+    Check.BEARING: "use = R / (l_b b) over the bearing strength",
+    Check.DEFLECTION_LIVE: "use = sag of the load that comes and goes / (L / limit)",
+    Check.DEFLECTION_TOTAL: "use = (K_cr × lasting sag + rest) / (L / limit)",
+    Check.SLENDERNESS: "use = le/d over its limit",
+    Check.BEAM_SLENDERNESS: "use = R_B over its limit",
+    Check.NOTCHED_SHEAR: "use = shear force over what the notched section holds",
+}
+
+
+@dataclass(frozen=True)
+class Group:
+    """Lines that belong together.
+
+    Attributes:
+        head: what they are.
+        lines: symbol, value, unit and words each.
+    """
+
+    head: str
+    lines: tuple[Line, ...]
+
+
+def groups_of(solution: Solution, key: str, check: Check) -> list[Group]:
+    """Return the record of a check of a member in its governing combination.
+
+    Args:
+        solution: a solved roof that was analysed.
+        key: of an analysed member.
+        check: one that applies to it.
+
+    Returns:
+        What comes in, what the design values are made of, and the use last.
+    """
+    assert solution.checked is not None
+    result = solution.checked.result
+    row = result.table.row(key)
+    lines = explain(result, row, check)[1:]  # the combination stands in the heading
+    if check in SAG:
+        lines[1:1] = _sag(solution, key, check)
+    elif check is Check.BEARING:
+        lines[1:1] = _bearing(solution, key)
+    elif check is Check.BIAXIAL_BENDING:  # nothing presses along, nothing buckles
+        lines = [x for x in lines if x.symbol not in _PRESSED]
+    if check in _ALL_ALONG:
+        lines = lines[1:]
+    if check not in _MEETING:
+        return [Group("", tuple(lines))]
+    head = [x for x in lines if x.symbol not in ("capacity", "utilisation")]
+    return [
+        Group("", (head[0], *_forces(result, row, check), *head[1:])),
+        *_made_of(result, row, check),
+        Group("Together", tuple(lines[-1:])),
+    ]
+
+
+def _forces(result: CheckResult, row: int, check: Check) -> list[Line]:
+    """Return section and forces from which the stresses of a combined check come."""
+    table, stresses = result.table, result.checks[check].stresses
+    area, modulus = float(table.area[row]), float(table.section_modulus[row])
+    axial, bending, weak = (
+        float(stresses[name][row]) for name in ("axial", "bending", "weak")
+    )
+    flat = float(table.section_modulus_weak[row])
+    out = [
+        Line("b", float(table.total_breadth[row]), "m", "breadth of all plies"),
+        Line("d", float(table.depth[row]), "m", "depth"),
+        Line("S", modulus, "m3", "section modulus on edge, b d² / 6"),
+        Line("M", abs(bending) * modulus, "N m", "moment on edge"),
+    ]
+    if weak:
+        out += [
+            Line("S2", flat, "m3", "section modulus flatwise, plies apart"),
+            Line("M2", weak * flat, "N m", "moment flatwise"),
+        ]
+    if check is not Check.BIAXIAL_BENDING:
+        words = "pull" if axial > 0 else "push"
+        out += [
+            Line("A", area, "m2", "b d"),
+            Line("P", abs(axial) * area, "N", f"{words} along the member"),
+        ]
+    return out
+
+
+def _made_of(result: CheckResult, row: int, check: Check) -> list[Group]:
+    """Return what the design values of a combined check are made of."""
+    rows = result.checks[check]
+    combination = int(rows.combination[row])
+    edge = Edge.TOP if float(rows.stresses["bending"][row]) > 0 else Edge.BOTTOM
+    parts = [("Fb'", Check.BENDING)]
+    if check is Check.BENDING_TENSION:
+        parts.append(("Ft'", Check.TENSION))
+    elif check is Check.BENDING_COMPRESSION:
+        parts.append(("Fc'", Check.COMPRESSION))
+    out: list[Group] = []
+    for symbol, part in parts:
+        terms = result.basis.product(part, edge)
+        more = [
+            _line(result, t, row, combination)
+            for t in result.basis.stability(part, edge)
+        ]
+        if part is Check.BENDING and more and more[0].value == 0:
+            more = more[:1]  # the edge is held: no slenderness to show
+        made = [_line(result, t, row, combination) for t in terms]
+        named = ", ".join(term.symbol for term in terms)
+        out.append(Group(f"{symbol} is the product of {named}", (*made, *more)))
+    return out
+
+
+def _line(result: CheckResult, term: Factor, row: int, combination: int) -> Line:
+    """Return the line of a term of a design value."""
+    own = getattr(result.table, term.source, None)
+    if own is not None:
+        return Line(term.symbol, float(own[row]), term.unit, term.words)
+    s = result.strengths
+    values = getattr(s, term.source, None)
+    values = s.factors[term.source] if values is None else values
+    value = float(np.broadcast_to(values, s.shear.shape)[combination, row])
+    return Line(term.symbol, value, term.unit, term.words)
+
+
+def _sag(solution: Solution, key: str, check: Check) -> list[Line]:
+    """Return the span of a sag check, and what its sag is made of."""
+    assert solution.checked is not None
+    result, sags = solution.checked.result, solution.checked.sags
+    row = result.table.row(key)
+    combination = int(result.checks[check].combination[row])
+    spans, total = sags.table, check is Check.DEFLECTION_TOTAL
+    length = spans.end - spans.start
+    limit = spans.limit_total if total else spans.limit_live
+    amount = sags.long_term if total else sags.live
+    own = np.flatnonzero((spans.member == row) & (limit > 0))
+    part = np.abs(amount[combination, own]) * limit[own] / length[own]
+    span = int(own[int(np.argmax(part))])
+    out = [Line("L", float(length[span]), "m", "span")]
+    if total:
+        lasting = float(sags.sustained[span])
+        rest = abs(float(amount[combination, span])) - sags.creep * lasting
+        out += [
+            Line("sag, lasting", lasting, "m", "of the load that stays, at once"),
+            Line("K_cr", float(sags.creep), "", "creep factor on it"),
+            Line("sag, rest", rest, "m", "of the other load, at once"),
+        ]
+    return [*out, Line("limit", float(limit[span]), "", "span over the sag allowed")]
+
+
+def _bearing(solution: Solution, key: str) -> list[Line]:
+    """Return force, length and breadth of the bearing that governs."""
+    assert solution.checked is not None
+    assert solution.model is not None
+    assert solution.frame is not None
+    result = solution.checked.result
+    places = bearing_table(solution.framing, solution.model, solution.frame)
+    row = result.table.row(key)
+    combination = int(result.checks[Check.BEARING].combination[row])
+    capacity = bearing_capacity(result, places)[combination]
+    force = places.force[combination]
+    part = force / (places.length * places.breadth) / capacity
+    own = np.flatnonzero(places.member == row)
+    worst = int(own[int(np.argmax(part[own]))])
+    angle = math.degrees(float(places.angle[worst]))
+    return [
+        Line("R", float(force[worst]), "N", "force that presses"),
+        Line("l_b", float(places.length[worst]), "m", "length of the bearing"),
+        Line("b", float(places.breadth[worst]), "m", "breadth of the bearing"),
+        Line("angle", angle, "", "degrees between force and grain"),
+        Line("to the end", float(places.end_distance[worst]), "m", "of the member"),
+        Line("Fc_perp", float(result.table.Fc_perp[row]), "Pa", "reference value"),
+    ]
