@@ -13,6 +13,7 @@ from ..brief.model import Beam, Brief, JoistDirection, Wall
 from ..units import INCH
 
 TOUCH = INCH  # joints nearer than this are one
+_NEAR = TOUCH - 1e-9
 OUTER = ("SOUTH", "NORTH", "WEST", "EAST")
 _BESIDE = 3 * INCH  # a joist this near a rafter is nailed to it
 
@@ -34,7 +35,7 @@ class Line:
 
     def covers(self, u: float) -> bool:
         """Return whether a place along the line lies within its extent."""
-        return self.low - TOUCH <= u <= self.high + TOUCH
+        return self.low - _NEAR < u < self.high + _NEAR
 
 
 def line_of(item: Wall | Beam) -> Line:

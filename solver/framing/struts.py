@@ -74,7 +74,7 @@ def add_struts(draft: Draft) -> None:
             for stated in strut_places(draft.brief, group, purlin):
                 x = draft.lines.roof_x.settle(float(stated))
                 foot = _foot(draft, group, purlin, x)
-                top = _top_place(draft, group, foot, x)
+                top = _top_place(draft, group, purlin, foot, x)
                 if all(abs(top - p[0]) > 1e-6 for p in places):
                     places.append((top, part, foot))
         places.sort(key=lambda place: place[0])
@@ -83,12 +83,19 @@ def add_struts(draft: Draft) -> None:
     _add_plies_under_struts(draft)
 
 
-def _top_place(draft: Draft, group: Struts, foot: Foot, x: float) -> float:
-    """Return where a strut meets its purlin: plumb over a joist that carries it."""
+def _top_place(
+    draft: Draft, group: Struts, purlin: Purlin, foot: Foot, x: float
+) -> float:
+    """Return where a strut meets its purlin: plumb over a joist that carries it.
+
+    Where the joist lies beyond the end of the purlin the strut leans to that end.
+    """
     joists = draft.brief.ceiling_joists
     across = joists is not None and joists.direction is JoistDirection.ACROSS
     if group.foot.on is FootOn.CEILING_JOIST and across:
-        return foot.point[0]
+        length = draft.brief.footprint.length
+        low, high = purlin.start or 0.0, purlin.end or length
+        return min(max(foot.point[0], low), high)
     return x
 
 

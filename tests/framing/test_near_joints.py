@@ -4,6 +4,7 @@ A stub between them would be so stiff that rounding decides the answer: a purlin
 millimetre from a tie once took a whole sound roof's load path away.
 """
 
+import numpy as np
 import pytest
 from loadfall.solver.brief import read_brief
 from loadfall.solver.framing import frame_roof
@@ -144,3 +145,32 @@ def test_ties_move_to_the_purlin_and_the_purlin_stays():
     )
     assert framing.ends("P-S")[0][1] == pytest.approx(place, abs=1e-12)
     assert framing.ends("RT-00")[0][1] == pytest.approx(place, abs=1e-12)
+
+
+def test_a_joist_an_inch_beyond_a_beam_is_not_on_it():
+    """Once its joint was put beyond the beam's end and the beam ran back on itself."""
+    wall = {
+        "name": "spine", "start": ["0 in", "15 ft"], "end": ["44 ft", "15 ft"],
+        "openings": [{"start": "1 in", "end": "84 in"}],
+    }  # fmt: skip
+    beam = BUNGALOW["beams"][0] | {
+        "start": ["1 in", "15 ft"],
+        "end": ["84 in", "15 ft"],
+    }
+    framing = solved(BUNGALOW, walls=[wall], beams=[beam]).framing
+    x = framing.points[list(framing.members["B-living"].nodes)][:, 0]
+    assert (x[1:] > x[:-1]).all()
+    assert x[0] == pytest.approx(INCH)
+
+
+def test_struts_stay_on_their_purlin():
+    """A joist just beyond the end of a purlin once drew its strut and purlin along."""
+    purlin = COTTAGE["purlins"][0] | {"start": "6 ft 6 in", "end": "11 ft 6 in"}
+    struts = [{"purlin": "S", "spacing": "2 ft", "start": "6 ft 6 in",
+               "foot": {"on": "ceiling_joist"}}]  # fmt: skip
+    framing = solved(COTTAGE, purlins=[purlin], struts=struts).framing
+    x = framing.points[list(framing.members["P-S"].nodes)][:, 0] / (12 * INCH)
+    np.testing.assert_allclose(x, [6.5, 8, 10, 11.5])
+    foot, top = framing.ends("ST-S-01")
+    assert foot[0] / (12 * INCH) == pytest.approx(6)
+    assert top[0] / (12 * INCH) == pytest.approx(6.5)
