@@ -11,7 +11,7 @@ from ..solve import Solution
 from ..trace.wording import check_word, combination_words, role_word, start_words
 from ..verdict.model import MemberResult
 from .markup import Content, Raw, join, section, symbol, table, tag
-from .record import EQUATIONS, SAG, groups_of
+from .record import SAG, equation, groups_of
 from .show import Show, figures, use
 
 _SHAPE = (Check.SLENDERNESS, Check.BEAM_SLENDERNESS)
@@ -80,7 +80,9 @@ def _record(solution: Solution, m: MemberResult, check: Check) -> Raw:
     """Return the lines of a check as tables, one for each group."""
     show = Show(solution.brief.units)
     start = start_words(solution.framing, solution.framing.members[m.key])
-    parts: list[Content] = [tag("p", symbol(EQUATIONS[check] + "."), class_="equation")]
+    parts: list[Content] = [
+        tag("p", symbol(equation(solution, check) + "."), class_="equation")
+    ]
     for group in groups_of(solution, m.key, check):
         rows: list[list[Content]] = []
         for line in group.lines:

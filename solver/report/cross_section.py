@@ -17,7 +17,7 @@ from ..framing.solids import member_solid
 from ..solve import Solution
 from ..trace.beside import frame_push
 from ..trace.wording import combination_words
-from ..units import FOOT, INCH
+from ..units import FOOT, INCH, show_pitch
 from ..verdict.model import Verdict
 from .markup import Raw, tag
 from .show import Show, use
@@ -209,7 +209,7 @@ def _dimensions(sketch: Sketch, solution: Solution, show: Show, rise: float) -> 
         level = rise + 0.3
         sketch.dimension((a, level), (b, level), show.length(b - a), 12)
         sketch.line([(y, z), (y, level)], 0.5, SOFT, "2 3")
-    pitch = f"{brief.roof.pitch * 12:.4g} in 12"
+    pitch = show_pitch(brief.roof.pitch)
     turn = -math.degrees(math.atan(brief.roof.pitch))
     sketch.text((width * 0.31, rise * 0.62), pitch, 10.5, shift=(-14, -20), turn=turn)
 

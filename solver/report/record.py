@@ -5,17 +5,14 @@ Gathers what the checks and the basis hold; the arithmetic is theirs.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..basis.protocol import Check, Edge, Factor
-from ..checks.bearing import bearing_capacity
 from ..checks.detail import Line, explain
 from ..checks.results import CheckResult
 from ..solve import Solution
-from ..verdict.bearings import bearing_table
 
 SAG = (Check.DEFLECTION_LIVE, Check.DEFLECTION_TOTAL)
 _MEETING = (Check.BENDING_TENSION, Check.BENDING_COMPRESSION, Check.BIAXIAL_BENDING)
@@ -40,13 +37,29 @@ EQUATIONS: dict[Check, str] = {
     "where f_b2 is not 0 also f_c / F_cE2 + (f_b1 / F_bE)², the larger of both",
     Check.BIAXIAL_BENDING: "use = f_b1 / Fb1' + f_b2 / (Fb2' (1 − (f_b1 / F_bE)²)), or "
     "(f_b1 / F_bE)² where that is larger",
-    Check.BEARING: "use = R / (l_b b) over the bearing strength",
-    Check.DEFLECTION_LIVE: "use = sag of the load that comes and goes / (L / limit)",
-    Check.DEFLECTION_TOTAL: "use = (K_cr × lasting sag + rest) / (L / limit)",
+    Check.BEARING: "use = P / (lb b) over the bearing strength: the value across the "
+    "grain, or between both at an angle, with the bearing area factor away from an end",
+    Check.DEFLECTION_LIVE: "use = sag of the load that comes and goes / (L / (L/sag)); "
+    "about now less what lasts",
+    Check.DEFLECTION_TOTAL: "use = counted sag / (L / (L/sag)), counted along the span "
+    "as K times the lasting sag and all of the other",
     Check.SLENDERNESS: "use = le/d over its limit",
     Check.BEAM_SLENDERNESS: "use = R_B over its limit",
     Check.NOTCHED_SHEAR: "use = shear force over what the notched section holds",
 }
+
+
+_AT_ONCE = ", less what the lasting load makes at once"
+
+
+def equation(solution: Solution, check: Check) -> str:
+    """Return how the lines of a check come together under the solution's basis."""
+    assert solution.checked is not None
+    words = EQUATIONS[check]
+    whole = solution.checked.result.basis.counts_lasting_sag
+    if check is Check.DEFLECTION_TOTAL and not whole:
+        words += _AT_ONCE
+    return words
 
 
 @dataclass(frozen=True)
@@ -77,11 +90,7 @@ def groups_of(solution: Solution, key: str, check: Check) -> list[Group]:
     result = solution.checked.result
     row = result.table.row(key)
     lines = explain(result, row, check)[1:]  # the combination stands in the heading
-    if check in SAG:
-        lines[1:1] = _sag(solution, key, check)
-    elif check is Check.BEARING:
-        lines[1:1] = _bearing(solution, key)
-    elif check is Check.BIAXIAL_BENDING:  # nothing presses along, nothing buckles
+    if check is Check.BIAXIAL_BENDING:  # nothing presses along, nothing buckles
         lines = [x for x in lines if x.symbol not in _PRESSED]
     if check in _ALL_ALONG:
         lines = lines[1:]
@@ -158,53 +167,3 @@ def _line(result: CheckResult, term: Factor, row: int, combination: int) -> Line
     values = s.factors[term.source] if values is None else values
     value = float(np.broadcast_to(values, s.shear.shape)[combination, row])
     return Line(term.symbol, value, term.unit, term.words)
-
-
-def _sag(solution: Solution, key: str, check: Check) -> list[Line]:
-    """Return the span of a sag check, and what its sag is made of."""
-    assert solution.checked is not None
-    result, sags = solution.checked.result, solution.checked.sags
-    row = result.table.row(key)
-    combination = int(result.checks[check].combination[row])
-    spans, total = sags.table, check is Check.DEFLECTION_TOTAL
-    length = spans.end - spans.start
-    limit = spans.limit_total if total else spans.limit_live
-    amount = sags.long_term if total else sags.live
-    own = np.flatnonzero((spans.member == row) & (limit > 0))
-    part = np.abs(amount[combination, own]) * limit[own] / length[own]
-    span = int(own[int(np.argmax(part))])
-    out = [Line("L", float(length[span]), "m", "span")]
-    if total:
-        lasting = float(sags.sustained[span])
-        rest = abs(float(amount[combination, span])) - sags.creep * lasting
-        out += [
-            Line("sag, lasting", lasting, "m", "of the load that stays, at once"),
-            Line("K_cr", float(sags.creep), "", "creep factor on it"),
-            Line("sag, rest", rest, "m", "of the other load, at once"),
-        ]
-    return [*out, Line("limit", float(limit[span]), "", "span over the sag allowed")]
-
-
-def _bearing(solution: Solution, key: str) -> list[Line]:
-    """Return force, length and breadth of the bearing that governs."""
-    assert solution.checked is not None
-    assert solution.model is not None
-    assert solution.frame is not None
-    result = solution.checked.result
-    places = bearing_table(solution.framing, solution.model, solution.frame)
-    row = result.table.row(key)
-    combination = int(result.checks[Check.BEARING].combination[row])
-    capacity = bearing_capacity(result, places)[combination]
-    force = places.force[combination]
-    part = force / (places.length * places.breadth) / capacity
-    own = np.flatnonzero(places.member == row)
-    worst = int(own[int(np.argmax(part[own]))])
-    angle = math.degrees(float(places.angle[worst]))
-    return [
-        Line("R", float(force[worst]), "N", "force that presses"),
-        Line("l_b", float(places.length[worst]), "m", "length of the bearing"),
-        Line("b", float(places.breadth[worst]), "m", "breadth of the bearing"),
-        Line("angle", angle, "", "degrees between force and grain"),
-        Line("to the end", float(places.end_distance[worst]), "m", "of the member"),
-        Line("Fc_perp", float(result.table.Fc_perp[row]), "Pa", "reference value"),
-    ]

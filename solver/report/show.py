@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from ..trace.wording import area_words
 from ..units import (
+    DEGREE,
     FOOT,
     INCH,
     POUND,
@@ -29,12 +30,12 @@ _PRECISE = {
     System.IMPERIAL: {
         "Pa": (PSI, "psi"), "N": (POUND, "lb"), "N m": (POUND_FOOT, "lb-ft"),
         "m": (INCH, "in"), "m2": (INCH**2, "in²"), "m3": (INCH**3, "in³"),
-        "m4": (INCH**4, "in⁴"), "N/m": (POUND / FOOT, "plf"),
+        "m4": (INCH**4, "in⁴"), "N/m": (POUND / FOOT, "plf"), "rad": (DEGREE, "°"),
     },
     System.METRIC: {
         "Pa": (1e6, "MPa"), "N": (1.0, "N"), "N m": (1.0, "N m"),
         "m": (1e-3, "mm"), "m2": (1e-6, "mm²"), "m3": (1e-9, "mm³"),
-        "m4": (1e-12, "mm⁴"), "N/m": (1.0, "N/m"),
+        "m4": (1e-12, "mm⁴"), "N/m": (1.0, "N/m"), "rad": (DEGREE, "°"),
     },
 }  # fmt: skip
 

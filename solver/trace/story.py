@@ -108,6 +108,11 @@ def _use(solution: Solved, key: str) -> list[str]:
         f"What governs is {name} (too much of it, and {trouble})"
         f"{_numbers(solution, key)} ({member.clause}).",
     ]
+    if member.governing_check == "deflection_total" and not _counts_all(solution):
+        out.append(
+            "The limit counts the creep and the load that comes and goes; what the "
+            "lasting load bends at once is left out of it."
+        )
     over = [
         f"{check_word(check)} {use_words(use)}"
         for use, check in sorted(
@@ -119,6 +124,11 @@ def _use(solution: Solved, key: str) -> list[str]:
     if over:
         out.append(sentence(f"Also over: {listed(over)}"))
     return out
+
+
+def _counts_all(solution: Solved) -> bool:
+    """Return whether the limit on long-term sag counts the lasting load's own."""
+    return solution.checked is None or solution.checked.result.basis.counts_lasting_sag
 
 
 def _numbers(solution: Solved, key: str) -> str:
