@@ -53,4 +53,6 @@ class Attribute(StrEnum):
     PATTERN = "loadfall_pattern"
 
 
-SHADING = "Loadfall Shading"  # the material
+SHADING = "Loadfall Shading"  # the members' material
+WALLS = "Loadfall Walls"  # the walls' material
+WALL_KEY = "wall"  # custom property on the wall objects

@@ -155,7 +155,7 @@ def path(outcome: Outcome, key: str) -> PathView | None:
         title=f"Load path of {key}: {_load_words(outcome, result)}",
         branches=(
             *_incoming(outcome, lines, key, flow.hand_overs),
-            *_branches(outcome, lines, key, edges),
+            *_branches(outcome, lines, key, edges, flow.hand_overs),
         ),
         members=members & set(lines.row),
     )
@@ -185,7 +185,11 @@ def _incoming(
 
 
 def _branches(
-    outcome: Outcome, lines: Drawn, key: str, edges: list[HandOver]
+    outcome: Outcome,
+    lines: Drawn,
+    key: str,
+    edges: list[HandOver],
+    hand_overs: Iterable[HandOver],
 ) -> Iterator[Branch]:
     """Yield the stretches from where load arrives at a member to where it leaves."""
     system = outcome.brief.units
@@ -195,12 +199,19 @@ def _branches(
         point = np.array(edge.point)
         leave[edge.giver] = leave.get(edge.giver, 0.0) + edge.force
         arrive.setdefault(edge.taker, []).append((point, edge.force))
-    own = lines.lines[lines.row[key]].mean(axis=0)
-    arrive[key] = [(own, leave[key])]
+    brought: dict[tuple[float, float, float], float] = {}
+    for h in hand_overs:
+        if h.taker == key:
+            brought[h.point] = brought.get(h.point, 0.0) + h.force
+    if not brought:
+        brought[tuple(lines.lines[lines.row[key]].mean(axis=0))] = 1.0
+    whole = leave[key] / sum(brought.values())
+    arrive[key] = [(np.array(p), force * whole) for p, force in brought.items()]
     for edge in edges:
         end = _on_line(lines, edge.giver, np.array(edge.point))
         share = edge.force / leave[edge.giver]
         text = f"{show_force(edge.force, system)} to {owner_word(edge.taker)}"
+        is_ground = edge.taker not in lines.row
         for n, (point, force) in enumerate(arrive[edge.giver]):
             yield Branch(
                 member=edge.giver,
@@ -208,8 +219,11 @@ def _branches(
                 end=end,
                 force=force * share,
                 text=text if n == 0 else "",
-                is_ground=edge.taker not in lines.row and n == 0,
+                is_ground=is_ground and n == 0,
             )
+        if not is_ground:  # from piece to piece
+            onward = _on_line(lines, edge.taker, np.array(edge.point))
+            yield Branch(edge.giver, end, onward, edge.force, "")
 
 
 def _on_line(lines: Drawn, key: str, point: Floats) -> Floats:

@@ -17,7 +17,7 @@ from ..names import Key
 from ..overlay import palette
 from ..overlay.palette import State
 from ..properties import owner_of, roof_of
-from . import findings, shading
+from . import findings, shading, walls
 from .frames import frame_of
 from .pipeline import Outcome
 
@@ -33,6 +33,7 @@ _ROLE_WORDS = {
     "beam": "Beams",
     "post": "Posts",
     "plate": "Plates",
+    "wall": "Walls",
 }
 
 
@@ -96,6 +97,7 @@ def write(roof: bpy.types.Object, outcome: Outcome, scene: bpy.types.Scene) -> N
         shading.shade_mesh(obj.data, colour[row], float(pattern[row]))
         obj.color = (*palette.to_linear(colour[row]), 1.0)
         findings.write(obj, findings.properties_of(result, scale))
+    walls.write(roof, top, outcome.brief, scale)
     _drop_empty(top)
 
 
@@ -122,8 +124,10 @@ def _adopt(
 ) -> None:
     """Move a copied roof and its copied members out of the original's collections."""
     folders: dict[str, bpy.types.Collection] = {}
-    for obj in [o for o in bpy.data.objects if o.parent == roof and _key(o)]:
-        role = str(obj.get(Key.ROLE.value, ""))
+    for obj in [o for o in bpy.data.objects if o.parent == roof]:
+        if not (_key(obj) or walls.is_wall(obj)):
+            continue
+        role = str(obj.get(Key.ROLE.value, walls.ROLE))
         folder = _folder(own, folders, role, roof)
         for holder in list(obj.users_collection):
             holder.objects.unlink(obj)
@@ -173,6 +177,7 @@ def remove_all(roof: bpy.types.Object) -> None:
     """Remove a roof with its members and collections."""
     held = roof_of(roof).collection
     _remove([*members_of(roof).values()])
+    _remove([obj for obj in roof.children if walls.is_wall(obj)])
     if held is not None and owner_of(held).roof == roof:
         for child in list(held.children):
             if not child.all_objects:

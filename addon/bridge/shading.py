@@ -10,7 +10,7 @@ import numpy as np
 from ..names import SHADING, Attribute
 from ..overlay import palette
 
-_GLOW = 0.25  # part of the colour that shines by itself, so that shade hides no data
+GLOW = 0.55  # part of the colour that shines by itself, so that shade hides no data
 
 
 def shade_mesh(mesh: bpy.types.Mesh, colour: np.ndarray, pattern: float) -> None:
@@ -51,10 +51,11 @@ def material() -> bpy.types.Material:
         made.use_nodes = True
     made.diffuse_color = (*palette.to_linear(palette.srgb(palette.NEUTRAL)), 1.0)
     _build(made.node_tree)
+    light_nothing(made)
     return made
 
 
-class _Nodes:
+class Nodes:
     """Builds one node tree, left to right."""
 
     def __init__(self, tree: bpy.types.NodeTree) -> None:
@@ -94,7 +95,7 @@ class _Nodes:
 def _build(tree: bpy.types.NodeTree) -> None:
     """Make the material's nodes: colour, inked by the pattern, half lit by itself."""
     tree.nodes.clear()
-    n = _Nodes(tree)
+    n = Nodes(tree)
     colour = n.add("ShaderNodeAttribute", attribute_name=Attribute.COLOUR.value)
     pattern = n.add("ShaderNodeAttribute", attribute_name=Attribute.PATTERN.value)
     place = n.add("ShaderNodeTexCoord")
@@ -110,17 +111,59 @@ def _build(tree: bpy.types.NodeTree) -> None:
     ink = n.math("MAXIMUM", cross, plain)
     dark = (*palette.to_linear(palette.srgb(palette.INK)), 1.0)
     inked = n.mix(ink, colour.outputs["Color"], dark)
-    surface = n.add("ShaderNodeBsdfPrincipled")
-    surface.inputs["Roughness"].default_value = 0.8
-    surface.inputs["Specular IOR Level"].default_value = 0.1
-    surface.inputs["Emission Strength"].default_value = _GLOW
-    tree.links.new(inked, surface.inputs["Base Color"])
-    tree.links.new(inked, surface.inputs["Emission Color"])
-    out = n.add("ShaderNodeOutputMaterial")
-    tree.links.new(surface.outputs[0], out.inputs["Surface"])
+    finish(n, inked)
 
 
-def _ink(n: _Nodes, along: object, share: object) -> object:
+def finish(n: Nodes, colour: object) -> None:
+    """End a material: matt, and part of its colour glows, for the camera alone.
+
+    Args:
+        n: the tree.
+        colour: output of a node, or (4,) linear light.
+    """
+    matt, glow = n.add("ShaderNodeBsdfDiffuse"), n.add("ShaderNodeEmission")
+    seen = n.math(
+        "MULTIPLY", n.add("ShaderNodeLightPath").outputs["Is Camera Ray"], GLOW
+    )
+    n.tree.links.new(seen, glow.inputs["Strength"])
+    for node in (matt, glow):
+        if isinstance(colour, tuple):
+            node.inputs["Color"].default_value = colour
+        else:
+            n.tree.links.new(colour, node.inputs["Color"])
+    both, out = n.add("ShaderNodeAddShader"), n.add("ShaderNodeOutputMaterial")
+    n.tree.links.new(matt.outputs[0], both.inputs[0])
+    n.tree.links.new(glow.outputs[0], both.inputs[1])
+    n.tree.links.new(both.outputs[0], out.inputs["Surface"])
+
+
+def plain(name: str, code: str) -> bpy.types.Material:
+    """Return a material of one colour in this file, made where it is missing.
+
+    Args:
+        name: of the material.
+        code: sRGB colour code.
+    """
+    for found in bpy.data.materials:
+        if found.name == name and found.library is None:
+            return found
+    made = bpy.data.materials.new(name)
+    if made.node_tree is None:
+        made.use_nodes = True
+    made.node_tree.nodes.clear()
+    made.diffuse_color = (*palette.to_linear(palette.srgb(code)), 1.0)
+    finish(Nodes(made.node_tree), tuple(made.diffuse_color))
+    light_nothing(made)
+    return made
+
+
+def light_nothing(made: bpy.types.Material) -> None:
+    """Keep Cycles from taking a glowing material for a lamp."""
+    if hasattr(made, "cycles"):
+        made.cycles.emission_sampling = "NONE"
+
+
+def _ink(n: Nodes, along: object, share: object) -> object:
     """Return 1 on the inked part of stripes along a coordinate, else 0.
 
     A share over 1 means hatching, three tenths of it ink each way.

@@ -151,7 +151,7 @@ def path_lines(
 ) -> PathLines:
     """Return lines and arrow heads of a load path.
 
-    Stretches shorter than 2 cm are left out; where the ground takes over, an arrow
+    Stretches shorter than 10 cm are left out; where the ground takes over, an arrow
     points down.
 
     Args:
@@ -166,7 +166,7 @@ def path_lines(
     ends = np.concatenate([ends, ends[is_ground] + down])
     force = np.concatenate([force, force[is_ground]])
     length = np.linalg.norm(ends - starts, axis=1)
-    keep = length > 0.02
+    keep = length > 0.10
     starts, ends, force, length = starts[keep], ends[keep], force[keep], length[keep]
     direction = (ends - starts) / length[:, None]
     heads = starts + direction * (0.6 * length)[:, None]

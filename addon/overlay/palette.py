@@ -29,6 +29,7 @@ _OVER = ("#f6a13a", "#ea6f25", "#c93a1c")
 _OVER_AT = (1.0, 1.5, 2.5)
 NEUTRAL = "#f4f2ee"  # drawn, carries nothing by design
 HATCHED = "#fbf7ff"  # no load path: this, under dark cross-hatching
+WALL = "#c9ced6"  # walls and other context
 INK = "#1d1626"  # stripes and hatching
 
 STRIPED_MOST = 0.62  # share of ink at _OVER_AT[-1] and beyond

@@ -72,6 +72,11 @@ TIE = (
     ("BOTH", "Ties and Props", "It holds rafters together and keeps them apart"),
     ("PULL_ONLY", "Ties Only", "It can pull but not push"),
 )
+SLIP = (
+    ("NONE", "No Slip", "The joint holds rafter and tie together without give"),
+    ("EUROCODE_5", "Eurocode 5", "Each nail gives by the K_ser of Eurocode 5"),
+    ("STATED", "Stated", "Each nail gives by a stated stiffness"),
+)
 FINISH = (
     ("GYPSUM", "Gypsum Board", "Sag limit of a gypsum ceiling"),
     ("PLASTER", "Plaster", "Stricter sag limit of a plaster ceiling"),

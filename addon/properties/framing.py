@@ -31,6 +31,20 @@ class LoadfallRafters(bpy.types.PropertyGroup, Lumber):
     """Common rafters."""
 
     spacing: k.length("Spacing", "Rafter spacing on centre", 24 * k.INCH)
+    seat_depth: k.length(
+        "Seat Depth", "Plumb depth of the birdsmouth at the plate", 1.25 * k.INCH
+    )
+    toe_nail: k.text(
+        "Toe-Nail", "Nail driven aslant into plate and purlins", "10d common"
+    )
+    use_plate_nails: k.flag(
+        "Plate Nails Known", "Whether the number of toe-nails to the plate is known"
+    )
+    plate_nails: k.whole("Plate Nails", "Toe-nails to the plate in place", 3, 1, 50)
+    use_purlin_nails: k.flag(
+        "Purlin Nails Known", "Whether the number of toe-nails to a purlin is known"
+    )
+    purlin_nails: k.whole("Purlin Nails", "Toe-nails to a purlin in place", 3, 1, 50)
 
 
 class LoadfallRidgePost(bpy.types.PropertyGroup):
@@ -58,6 +72,11 @@ class LoadfallCeilingJoists(bpy.types.PropertyGroup, Lumber):
     )
     plies_under_struts: k.whole(
         "Plies under Struts", "Plies of the joists that struts stand on", 1, 1, 6
+    )
+    ends_cut: k.flag(
+        "Ends Cut",
+        "Joist ends are cut to the slope where they would stand above the roof",
+        True,
     )
 
 
@@ -118,6 +137,17 @@ class LoadfallStruts(bpy.types.PropertyGroup, Lumber):
     stiffener: k.flag(
         "T Stiffener", "A second piece of the same size nailed on as a T, full length"
     )
+    toe_nail: k.text(
+        "Toe-Nail", "Nail driven aslant through foot and top", "10d common"
+    )
+    use_foot_nails: k.flag(
+        "Foot Nails Known", "Whether the number of toe-nails at the foot is known"
+    )
+    foot_nails: k.whole("Foot Nails", "Toe-nails at the foot in place", 3, 1, 50)
+    use_top_nails: k.flag(
+        "Top Nails Known", "Whether the number of toe-nails at the top is known"
+    )
+    top_nails: k.whole("Top Nails", "Toe-nails at the top in place", 3, 1, 50)
 
 
 class LoadfallTies(bpy.types.PropertyGroup, Lumber):
@@ -135,6 +165,10 @@ class LoadfallTies(bpy.types.PropertyGroup, Lumber):
     )
     spacing: k.length("Spacing", "Greatest spacing along the ridge", 4 * k.FOOT)
     acts: k.choice("Acts", "Whether the tie may also push", c.TIE, "BOTH")
+    use_end_nails: k.flag(
+        "End Nails Known", "Whether the number of nails at each end is known"
+    )
+    end_nails: k.whole("End Nails", "Nails at each end in place", 5, 1, 50)
 
 
 class LoadfallHeelJoint(bpy.types.PropertyGroup):
@@ -145,6 +179,15 @@ class LoadfallHeelJoint(bpy.types.PropertyGroup):
     )
     use_count: k.flag("Nails Known", "Whether the number of nails in place is known")
     count: k.whole("Nails", "Nails in place in each heel joint", 5, 1, 200)
+    use_lap_count: k.flag(
+        "Lap Nails Known", "Whether the number of nails in each joist lap is known"
+    )
+    lap_count: k.whole("Lap Nails", "Nails in each joist lap in place", 5, 1, 50)
+    slip: k.choice("Slip", "How far the nails give under load", c.SLIP, "NONE")
+    use_slip_stiffness: k.flag("Stiffness Known", "Whether the slip is stated")
+    slip_stiffness: k.number(
+        "Nail Stiffness", "Slip stiffness of one nail, N per m", 1e6, soft_min=1e4
+    )
     exact: k.exact()
 
 

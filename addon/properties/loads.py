@@ -85,6 +85,10 @@ class LoadfallLoads(bpy.types.PropertyGroup):
         "On: the weight of the members is added. Off: it is inside the dead loads",
         True,
     )
+    person: k.flag(
+        "Person",
+        "Check a person of 300 lb anywhere on every joist and rafter as well",
+    )
     exact: k.exact()
 
 

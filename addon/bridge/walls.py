@@ -1,0 +1,138 @@
+"""The walls under a roof as plain boxes: what the roof stands on, drawn, not checked.
+
+They stand in a collection of their own that a user may hide or throw away.
+"""
+
+from dataclasses import dataclass
+
+import bpy
+import numpy as np
+from mathutils import Matrix
+
+from ...solver.brief import Brief
+from ...solver.framing.plan import gaps_of, line_of
+from ...solver.units import FOOT, INCH
+from ..names import WALL_KEY, WALLS
+from ..overlay import palette
+from ..properties import owner_of
+from . import shading
+
+HEIGHT = 8 * FOOT
+_TOP = -3.0 * INCH  # under a double plate
+_BEARING, _PARTITION, _OUTER = 5.5 * INCH, 3.5 * INCH, 5.5 * INCH
+ROLE = "wall"
+
+_CORNERS = np.array(
+    [(x, y, z) for x in (0, 1) for y, z in ((0, 0), (1, 0), (1, 1), (0, 1))], float
+)
+_FACES = (
+    (0, 3, 2, 1),
+    (4, 5, 6, 7),
+    (0, 1, 5, 4),
+    (1, 2, 6, 5),
+    (2, 3, 7, 6),
+    (3, 0, 4, 7),
+)
+
+
+@dataclass(frozen=True)
+class Box:
+    """A piece of wall, m, from its low to its high corner."""
+
+    key: str
+    low: tuple[float, float, float]
+    high: tuple[float, float, float]
+
+
+def wall_boxes(brief: Brief) -> tuple[Box, ...]:
+    """Return the pieces of the outer and interior walls between their gaps."""
+    length, width = brief.footprint.length, brief.footprint.width
+    half = _OUTER / 2
+    out = [
+        _box("W-SOUTH", 0, -half, length + half, 0.0, _OUTER, start=-half),
+        _box("W-NORTH", 0, -half, length + half, width, _OUTER, start=-half),
+        _box("W-WEST", 1, half, width - half, 0.0, _OUTER),
+        _box("W-EAST", 1, half, width - half, length, _OUTER),
+    ]
+    for wall in brief.walls:
+        line = line_of(wall)
+        thick = _BEARING if wall.bearing else _PARTITION
+        edges = [line.low, *(u for gap in gaps_of(wall) for u in gap), line.high]
+        for n, (low, high) in enumerate(
+            zip(edges[::2], edges[1::2], strict=True), start=1
+        ):
+            if high - low > INCH:
+                key = f"W-{wall.name}-{n}"
+                out.append(_box(key, line.along, low, high, line.at, thick))
+    return tuple(out)
+
+
+def _box(
+    key: str,
+    along: int,
+    low: float,
+    high: float,
+    at: float,
+    thick: float,
+    start: float | None = None,
+) -> Box:
+    """Return a piece of wall along one axis."""
+    low = low if start is None else start
+    first, last = (low, at - thick / 2), (high, at + thick / 2)
+    if along == 1:
+        first, last = first[::-1], last[::-1]
+    return Box(key, (*first, -HEIGHT), (*last, _TOP))
+
+
+def write(
+    roof: bpy.types.Object,
+    top: bpy.types.Collection,
+    brief: Brief,
+    scale_length: float,
+) -> None:
+    """Make the wall objects under a roof what its brief says.
+
+    Args:
+        roof: the roof object; walls follow its matrix.
+        top: the roof's own collection.
+        brief: of the roof.
+        scale_length: m per Blender unit.
+    """
+    folder = next((c for c in top.children if owner_of(c).role == ROLE), None)
+    if folder is None:
+        folder = bpy.data.collections.new(f"{roof.name} Walls")
+        owner_of(folder).roof, owner_of(folder).role = roof, ROLE
+        top.children.link(folder)
+    known = {o[WALL_KEY]: o for o in folder.objects if is_wall(o) and o.parent == roof}
+    wanted = {box.key: box for box in wall_boxes(brief)}
+    gone = [known.pop(key) for key in list(known) if key not in wanted]
+    meshes = [obj.data for obj in gone]
+    bpy.data.batch_remove(gone)
+    bpy.data.batch_remove([m for m in meshes if m.users == 0])
+    for key, box in wanted.items():
+        obj = known.get(key) or _new(key, roof, folder)
+        points = np.array(box.low) + _CORNERS * np.subtract(box.high, box.low)
+        points = (points / scale_length).astype(np.float32)
+        obj.data.vertices.foreach_set("co", points.ravel())
+        obj.data.update()
+
+
+def is_wall(obj: bpy.types.Object) -> bool:
+    """Return whether an object is a piece of wall of some roof."""
+    return obj.get(WALL_KEY) is not None and obj.type == "MESH"
+
+
+def _new(
+    key: str, roof: bpy.types.Object, folder: bpy.types.Collection
+) -> bpy.types.Object:
+    """Return a new wall object of a unit box."""
+    mesh = bpy.data.meshes.new(key)
+    mesh.from_pydata(_CORNERS.tolist(), [], _FACES)
+    mesh.materials.append(shading.plain(WALLS, palette.WALL))
+    obj = bpy.data.objects.new(key, mesh)
+    obj[WALL_KEY] = key
+    obj.parent, obj.matrix_parent_inverse = roof, Matrix()
+    obj.lock_location = obj.lock_rotation = obj.lock_scale = (True, True, True)
+    obj.color = (*palette.to_linear(palette.srgb(palette.WALL)), 1.0)
+    folder.objects.link(obj)
+    return obj

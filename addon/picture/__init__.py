@@ -1,0 +1,1 @@
+"""Pictures that any render engine makes: members shaded, words and numbers burnt in."""
