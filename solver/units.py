@@ -36,6 +36,7 @@ class Quantity(StrEnum):
     STRESS = "stress"
     FORCE = "force"
     LINE_LOAD = "line load"
+    STIFFNESS = "stiffness"
     DENSITY = "density"
     RATIO = "ratio"
 
@@ -66,6 +67,10 @@ _UNITS: dict[Quantity, dict[str, float]] = {
         "kn": 1e3,
     },
     Quantity.LINE_LOAD: {"plf": PLF, "lb/ft": PLF, "n/m": 1.0, "kn/m": 1e3},
+    Quantity.STIFFNESS: {
+        "n/mm": 1e3, "kn/mm": 1e6, "n/m": 1.0, "lb/in": POUND / INCH,
+        "kip/in": 1e3 * POUND / INCH,
+    },
     Quantity.DENSITY: {"pcf": PCF, "kg/m3": 1.0},
     Quantity.RATIO: {"": 1.0, "%": 0.01},
 }  # fmt: skip
@@ -76,6 +81,7 @@ _EXAMPLES = {
     Quantity.STRESS: "900 psi or 6.2 MPa",
     Quantity.FORCE: "300 lb or 1.3 kN",
     Quantity.LINE_LOAD: "60 plf or 0.9 kN/m",
+    Quantity.STIFFNESS: "1.2 kN/mm or 6850 lb/in",
     Quantity.DENSITY: "28 pcf or 420 kg/m3",
     Quantity.RATIO: "0.5 or 50 %",
 }

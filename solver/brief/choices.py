@@ -91,6 +91,14 @@ class TieAction(StrEnum):
     PULL_ONLY = "pull_only"
 
 
+class Slip(StrEnum):
+    """How far a nail gives before it is near its limit."""
+
+    NONE = "none"
+    EUROCODE_5 = "eurocode_5"
+    STATED = "stated"
+
+
 class CeilingFinish(StrEnum):
     """The finish under the ceiling joists, which sets their sag limit."""
 

@@ -50,7 +50,12 @@ def _show_quantity(value: float, kind: Quantity) -> str:
         if abs(psf - round(psf, 4)) < 1e-10:
             return f"{round(psf, 4):g} psf"
         return f"{value!r} Pa"
-    unit = {Quantity.STRESS: "Pa", Quantity.FORCE: "N", Quantity.LINE_LOAD: "N/m"}
+    unit = {
+        Quantity.STRESS: "Pa",
+        Quantity.FORCE: "N",
+        Quantity.LINE_LOAD: "N/m",
+        Quantity.STIFFNESS: "N/m",
+    }
     return f"{value!r} {unit[kind]}"
 
 
@@ -85,6 +90,7 @@ def quantity(
         Quantity.LENGTH: ["24 in", "7 ft 6 in", "140 mm"],
         Quantity.PRESSURE: ["10 psf", "1.2 kPa"],
         Quantity.FORCE: ["300 lb", "1.3 kN"],
+        Quantity.STIFFNESS: ["1.2 kN/mm", "6850 lb/in"],
         Quantity.RATIO: [0.5, "50 %"],
     }.get(kind, [])
     schema: dict[str, object] = {"type": "string"}
@@ -117,6 +123,11 @@ def length(description: str, **bounds: float) -> Kind:
     bounds.setdefault("high", 1000 * FOOT)
     bounds.setdefault("low", -1000 * FOOT)
     return quantity(Quantity.LENGTH, description, **bounds)
+
+
+def stiffness(description: str) -> Kind:
+    """Return the kind of a spring stiffness, above 0, to 1,000 kN/mm."""
+    return quantity(Quantity.STIFFNESS, description, above=0.0, high=1e9)
 
 
 def pressure(description: str) -> Kind:

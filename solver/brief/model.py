@@ -25,6 +25,7 @@ from .choices import (
     TieAction,
 )
 from .fields import stated
+from .joints import TOE_NAIL, HeelJoint
 
 __all__ = [
     "SCHEMA_VERSION",
@@ -122,6 +123,21 @@ class Rafters(Stock):
     spacing: float = stated(
         f.length("spacing on centre", low=6 * INCH, high=8 * FOOT), 24 * INCH
     )
+    seat_depth: float = stated(
+        f.length(
+            "plumb depth of the birdsmouth at the plate; 0: none",
+            low=0.0,
+            high=12 * INCH,
+        ),
+        1.25 * INCH,
+    )
+    toe_nail: str = stated(TOE_NAIL, "10d common")
+    plate_nails: int | None = stated(
+        f.whole("toe-nails of each rafter to its plate, where known", 1, 50), None
+    )
+    purlin_nails: int | None = stated(
+        f.whole("toe-nails of each rafter to a purlin, where known", 1, 50), None
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -159,6 +175,9 @@ class CeilingJoists(Stock):
     )
     plies_under_struts: int = stated(
         f.whole("plies of the joists that struts stand on", 1, 6), 1
+    )
+    ends_cut: bool = stated(
+        f.flag("true: ends are cut to the slope where they would stand above it"), True
     )
 
 
@@ -272,6 +291,13 @@ class Struts(Stock):
     stiffener: bool = stated(
         f.flag("a second piece of the same size nailed on as a T, full length"), False
     )
+    toe_nail: str = stated(TOE_NAIL, "10d common")
+    foot_nails: int | None = stated(
+        f.whole("toe-nails at each foot, where known", 1, 50), None
+    )
+    top_nails: int | None = stated(
+        f.whole("toe-nails at each top, where known", 1, 50), None
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -289,14 +315,9 @@ class Ties(Stock):
     acts: TieAction = stated(
         f.choice(TieAction, "pull_only: it cannot push"), TieAction.BOTH
     )
-
-
-@dataclass(frozen=True, kw_only=True)
-class HeelJoint:
-    """Nails between rafter foot and tie."""
-
-    nail: str = stated(f.text("nail, such as 16d common", "16d common"), "16d common")
-    count: int | None = stated(f.whole("nails in place, where known", 1, 200), None)
+    end_nails: int | None = stated(
+        f.whole("nails at each end into the rafter, where known", 1, 200), None
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -339,6 +360,10 @@ class Loads:
     )
     self_weight: bool = stated(
         f.flag("true: member weight is added; false: it is inside the dead loads"), True
+    )
+    person: bool = stated(
+        f.flag("true: a person of 300 lb anywhere on joists and rafters is a check"),
+        False,
     )
 
 

@@ -9,9 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from ..basis.materials import reference_values
+from ..basis.nds.nails import nail
 from ..basis.sections import section
 from ..errors import BriefError, TableError
 from ..units import FOOT, INCH, show_length
+from .choices import Slip
 from .model import Brief, FootOn, Purlin, RidgeKind, Stock, Struts
 
 _TOUCH = 1e-6
@@ -35,6 +37,7 @@ def validate(brief: Brief) -> None:
     for k, group in enumerate(brief.struts):
         _check_struts(brief, group, f"struts[{k}]")
     _check_ties(brief)
+    _check_joints(brief)
     _check_loads(brief)
     _unique([o.member for o in brief.overrides], "overrides", "member")
 
@@ -289,6 +292,34 @@ def _check_ties(brief: Brief) -> None:
             ties.height_ratio,
             "0.2 to 0.95 of the rise",
             "A tie lower than that is a rafter tie.",
+        )
+
+
+def _check_joints(brief: Brief) -> None:
+    """Refuse cuts that leave no rafter, unknown nails, and slip of unknown nails."""
+    depth, cut = section(brief.rafters.size).depth, brief.rafters.seat_depth
+    if cut >= depth * (1 + brief.roof.pitch**2) ** 0.5 - _TOUCH:
+        raise BriefError(
+            "rafters.seat_depth", show_length(cut), "less than the rafter is deep"
+        )
+    heel = brief.heel_joint
+    names = [
+        ("heel_joint.nail", heel.nail),
+        ("rafters.toe_nail", brief.rafters.toe_nail),
+    ]
+    names += [(f"struts[{k}].toe_nail", s.toe_nail) for k, s in enumerate(brief.struts)]
+    for field, name in names:
+        try:
+            nail(name)
+        except TableError as error:
+            raise BriefError(field, name, error.allowed, error.remedy) from error
+    if heel.slip is not Slip.NONE and heel.count is None:
+        raise BriefError(
+            "heel_joint.count", None, "the number of nails where the joint may slip"
+        )
+    if heel.slip is Slip.STATED and heel.slip_stiffness is None:
+        raise BriefError(
+            "heel_joint.slip_stiffness", None, "a stiffness such as 1.2 kN/mm"
         )
 
 

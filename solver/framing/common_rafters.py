@@ -8,14 +8,12 @@ import numpy as np
 
 from ..basis.sections import section
 from ..brief.model import Brief, JoistDirection, OverWalls, Slope, Stock
-from ..units import INCH
 from .draft import Draft
 from .model import Role, SupportKind
 from .plan import line_of
 from .roof_snow import drift_edge
 
 PLATE = Stock(size="2x4", species="Spruce-Pine-Fir", grade="No.2", plies=2)
-_SEAT_DEPTH = 1.25 * INCH  # plumb, of the birdsmouth, for the drawing alone
 SIDES = (("S", Slope.SOUTH), ("N", Slope.NORTH))
 
 
@@ -42,7 +40,7 @@ def rafter_rise(brief: Brief) -> float:
     """Return how far the middle of a drawn rafter lies above its joint line, plumb."""
     angle = math.atan(brief.roof.pitch)
     depth = section(brief.rafters.size).depth
-    return depth / 2 / math.cos(angle) - _SEAT_DEPTH
+    return depth / 2 / math.cos(angle) - brief.rafters.seat_depth
 
 
 def north_shift(brief: Brief) -> float:
