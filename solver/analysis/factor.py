@@ -103,7 +103,7 @@ def factorise(layout: Layout, values: Floats, shift: Floats | float = 0.0) -> Fa
     Args:
         layout: the plan.
         values: flat store of block entries, see `System.values`.
-        shift: (n_free,) or scalar, part of the diagonal to add to it.
+        shift: (n_free,) or scalar, stiffness to add to the diagonal.
 
     Raises:
         SingularPivot: the matrix is singular or nearly so.
@@ -114,7 +114,7 @@ def factorise(layout: Layout, values: Floats, shift: Floats | float = 0.0) -> Fa
     diagonal = store[layout.diagonal]
     store[layout.padding] = 1.0
     if np.any(shift):
-        store[layout.diagonal] += shift * diagonal
+        store[layout.diagonal] += shift
     inverse: list[Floats] = []
     carry: list[Floats] = []
     with np.errstate(all="ignore"):  # a vanishing pivot is found below

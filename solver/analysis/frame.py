@@ -180,6 +180,10 @@ def check_frame(frame: Frame) -> None:
     )  # fmt: skip
     shear = frame.release[:, [1, 2, 7, 8]].any(axis=1)
     _require("frame.release", np.arange(m), ~shear, "no release of uy or uz")
+    slack = frame.release[:, [0, 6]]
+    carries = ~(slack.all(axis=1) | (slack.any(axis=1) & frame.axial_only))
+    allowed = "release of ux at one end, and of no axial_only element"
+    _require("frame.release", np.arange(m), carries, allowed)
     lone = frame.axial_only | (frame.one_sided == TWO_SIDED)
     _require("frame.one_sided", np.arange(m), lone, "axial_only elements alone")
     _check_links(frame.links, n, frame.xyz)

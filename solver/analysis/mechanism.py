@@ -152,14 +152,14 @@ def null_modes(system: System, layout: Layout, state: Bools | None = None) -> Fl
     if state is None:
         state = system.contacts.first_state()
     diagonal = system.diagonal.ravel()[layout.dof]
-    factor = factorise(layout, system.values(state), _SHIFT)
+    factor = factorise(layout, system.values(state), _SHIFT * diagonal)
     root = np.sqrt(diagonal)
     n, width = len(root), 4
     random = np.random.default_rng(0)
     while True:
         width = min(n, 2 * width)
         modes, value = _iterate(factor, root, random.normal(size=(n, width)))
-        null = value < _FREE * _SHIFT
+        null = value <= max(_FREE * _SHIFT, value.min())  # the loosest at least
         if not null.all() or width in (n, 512):
             break
     modes = modes[:, null]

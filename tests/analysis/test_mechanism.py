@@ -166,6 +166,7 @@ def test_isolated_node_is_ignored():
         ({"xyz": np.array([[0, 0, 0], [np.inf, 0, 0]])}, "xyz"),
         ({"one_sided": np.array([1])}, "one_sided"),
         ({"release": np.eye(12, dtype=bool)[[1]]}, "release"),
+        ({"release": np.eye(12, dtype=bool)[[0]] | np.eye(12, dtype=bool)[[6]]}, "ux"),
         ({"fixed": np.zeros((2, 5), bool)}, "fixed"),
         ({"links": Links([0], [1], [[0, 0, 1.0]], [1e3], [0])}, "links.direction"),
         ({"links": Links([0], [-1], [[0, 0, 2.0]], [1e3], [0])}, "links.direction"),
