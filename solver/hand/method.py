@@ -332,14 +332,12 @@ class HandMethod:
     ) -> Floats:
         """Return the immediate sag of the lasting part of each combination, m.
 
-        Of a strut's load the dead part lasts; its share is that of the roof's dead
-        load in the combination.
+        Of a strut's load lasts what it brings under dead load alone.
         """
         load = self.sustained @ unit + self._own_weight(joist)
-        roof = self.factors @ self.roof_unit
-        dead = self.factors[:, CASES.index(Case.DEAD)] * self.roof_unit[0]
-        share = np.divide(dead, roof, out=np.zeros_like(roof), where=roof > 0)
-        lasting = [(a, force * share) for a, force in points]
+        dead = self.names.index("D")
+        factor = self.factors[:, CASES.index(Case.DEAD)]
+        lasting = [(a, force[dead] * factor) for a, force in points]
         return simple_span(span, load, lasting, stiffness).sag
 
     def _beams(self) -> dict[str, HandBeam]:
