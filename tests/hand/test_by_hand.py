@@ -4,8 +4,9 @@ A 44 ft by 30 ft house at 5:12 whose spine wall was opened. Pounds, feet and inc
 on a sheet of paper; nothing here comes from the solver but what is compared.
 
 Sources: NDS 2018 Supplement Table 4A (Spruce-Pine-Fir No.2 and Stud, reference values
-and size factors, from memory; the validation tests check them), NDS 2018 3.3, 3.7.1, 3.9.1, 3.5.2; three-moment equation and simple
-beams of any handbook; ASCE 7-16 2.4.1 for the combinations.
+and size factors, from memory; the validation tests check them), NDS 2018 3.3, 3.7.1,
+3.9.1, 3.5.2; three-moment equation and simple beams of any handbook; ASCE 7-16 2.4.1
+for the combinations.
 """
 
 import math
