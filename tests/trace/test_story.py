@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 import pytest
 from loadfall.solver.brief import read_brief
@@ -17,15 +18,17 @@ from loadfall.solver.verdict.model import Verdict
 from ..report.briefs import ALL, UNTIED, changed, solved, solved_metric
 
 
-def every():
-    return [(name, key) for name in ALL for key in solved(name).members]
+@cache
+def told_of(name, key):
+    """The story of a member of a named brief, told once for all tests."""
+    return tuple(story(solved(name), key))
 
 
 @pytest.mark.parametrize("name", list(ALL))
 def test_every_member_has_a_story_that_ends_with_the_caution(name):
     solution = solved(name)
     for key, m in solution.members.items():
-        told = story(solution, key)
+        told = told_of(name, key)
         assert told[0].startswith(f"{key} is a {ROLES[m.role][0]}")
         assert told[-1] == CAUTION == CAUTION_OF_REPORTS
         for sentence in told:
@@ -39,7 +42,7 @@ def test_use_check_and_clause_are_the_results(name):
     solution = solved(name)
     written = results(solution)["members"]
     for key, m in written.items():
-        text = " ".join(story(solution, key))
+        text = " ".join(told_of(name, key))
         if not m["governing_check"]:
             assert "times its limit" not in text or "By hand" in text
             continue
@@ -53,7 +56,7 @@ def test_use_check_and_clause_are_the_results(name):
 def test_sags_are_the_results(name):
     solution = solved(name)
     for key, m in results(solution)["members"].items():
-        text = " ".join(story(solution, key))
+        text = " ".join(told_of(name, key))
         if m["reason"] or m["sag_now"] is None or "Over a span of" not in text:
             continue
         now, later = abs(m["sag_now"]), abs(m["sag_long_term"])
@@ -70,7 +73,7 @@ def test_hand_and_frame_force_of_every_strut(name):
     solution = solved(name)
     found = 0
     for key, strut in results(solution)["struts"].items():
-        text = " ".join(story(solution, key))
+        text = " ".join(told_of(name, key))
         if strut["frame_axial"] is None:
             assert "the frame analysis finds" not in text
             continue
@@ -86,7 +89,7 @@ def test_a_joist_says_what_the_strut_on_it_brings():
     """H-01 in kind: a strut on a joist, hand far over frame, frame over the limit."""
     solution = solved("cottage")
     key = "CJ-05-1"
-    text = " ".join(story(solution, key))
+    text = " ".join(told_of("cottage", key))
     flow = solution.flow(solution.members[key].combination)
     pounds = sum(
         h.force for h in flow.hand_overs if h.giver == "ST-S-03" and h.taker == key
@@ -108,7 +111,7 @@ def test_what_goes_down_is_own_load_and_that_of_others(name):
     number = r"([\d,.]+) (?:lb|kN)"
     read = 0
     for key in solution.members:
-        text = " ".join(story(solution, key))
+        text = " ".join(told_of(name, key))
         found = re.search(
             rf"{number} goes down through it: {number} of its own load and weight, and "
             rf"{number} that began",
@@ -138,7 +141,7 @@ def test_no_number_is_made_up_without_a_load_path(name):
     lost = [m for m in solution.members.values() if m.verdict is Verdict.NO_LOAD_PATH]
     assert lost
     for m in lost:
-        told = story(solution, m.key)
+        told = told_of(name, m.key)
         text = " ".join(told)
         assert m.reason in text
         assert "Shore" in text or "shore" in text
@@ -152,7 +155,7 @@ def test_no_number_is_made_up_without_a_load_path(name):
 def test_the_two_verdicts_are_two_sentences(name):
     solution = solved(name)
     for key, m in solution.members.items():
-        told = story(solution, key)
+        told = told_of(name, key)
         rule = [s for s in told if s.startswith("By the rule")]
         analysis = [s for s in told if s.startswith("By analysis")]
         assert rule
