@@ -32,7 +32,7 @@ def beam(
     Args:
         spans: (k,) m.
         loaded: (k,) spans under ``W``; all where None.
-        parts: elements of each span.
+        parts: elements of each span; forces are exact with 1, sags want more stations.
         clamped: one end built in and no other support.
         point: N, downward, by place along the beam, m; places of element ends.
     """
@@ -90,7 +90,7 @@ def equal_spans(out: Record) -> None:
         (5, HANDBOOK, MEMORY, (0.395, 1.132, 0.974, 0.974, 1.132, 0.395), 0.0779,
          -0.1053, 1.5e-3),
     ):  # fmt: skip
-        result = beam([L] * spans)
+        result = beam([L] * spans, parts=1)
         record = {2: "CV-551", 3: "CV-552"}.get(spans, "CV-554")
         found = _reactions(result)
         for n, (printed, ours) in enumerate(zip(reactions, found, strict=True)):
@@ -124,7 +124,7 @@ def sags_of_equal_spans(out: Record) -> None:
 def spans_partly_loaded(out: Record) -> None:
     """Three spans with two at one side loaded; two unequal spans."""
     L = 2.5
-    found = _reactions(beam([L] * 3, [True, True, False]))
+    found = _reactions(beam([L] * 3, [True, True, False], parts=1))
     for n, (printed, ours) in enumerate(
         zip((0.383, 1.200, 0.450, -0.0333), found, strict=True)
     ):
@@ -135,7 +135,7 @@ def spans_partly_loaded(out: Record) -> None:
     a, b = 2.0, 3.2
     out.check(
         "CV-555", SPANS, FORMULA, "unequal spans 2.0 and 3.2, middle moment",
-        -(a**3 + b**3) / (8 * (a + b)), _peaks(beam([a, b]))[1] / W, rel=1e-6,
+        -(a**3 + b**3) / (8 * (a + b)), _peaks(beam([a, b], parts=1))[1] / W, rel=1e-6,
         unit="w",
     )  # fmt: skip
 
@@ -143,14 +143,14 @@ def spans_partly_loaded(out: Record) -> None:
 def bending_constants(out: Record) -> None:
     """Simple beams and cantilevers: sag k_b P L^3/EI and moment k_m P L."""
     L, P = 4.0, W * 4.0
-    half, quarter = {L / 2: P}, {L / 4: P / 2, 3 * L / 4: P / 2}
+    end, half, quarter = {L: P}, {L / 2: P}, {L / 4: P / 2, 3 * L / 4: P / 2}
     cases = (
-        ("uniform", beam([L]), 5 / 384, 1 / 8),
-        ("load at the centre", beam([L], point=half), 1 / 48, 1 / 4),
-        ("loads at the quarters", beam([L], point=quarter), 11 / 768, 1 / 8),
-        ("cantilever, uniform", beam([L], clamped=True), 1 / 8, 1 / 2),
-        ("cantilever, load at the end", beam([L], clamped=True, point={L: P}), 1 / 3,
-         1.0),
+        ("uniform", beam([L], parts=1), 5 / 384, 1 / 8),
+        ("load at the centre", beam([L], parts=2, point=half), 1 / 48, 1 / 4),
+        ("loads at the quarters", beam([L], parts=4, point=quarter), 11 / 768, 1 / 8),
+        ("cantilever, uniform", beam([L], parts=1, clamped=True), 1 / 8, 1 / 2),
+        ("cantilever, load at the end", beam([L], parts=1, clamped=True, point=end),
+         1 / 3, 1.0),
     )  # fmt: skip
     for name, result, bending, moment in cases:
         for what, printed, ours in (

@@ -1,0 +1,288 @@
+"""Formulas broken on purpose: each break must turn a named test red.
+
+A test that nothing can fail proves nothing. Every mutation is one wrong formula, put
+into a copy of the tree and never into the checkout. Run the whole set with
+
+    python tests/tooling/mutations.py
+
+or a part of it by words of their names. Standard library only, and pytest.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+from typing import NamedTuple
+
+ROOT = Path(__file__).resolve().parents[2]
+COPIED = ("solver", "tests", "pyproject.toml")
+EXTERNAL = "tests/validation/test_external_checks.py::test_agrees_with_what_is_printed"
+FAILED = 1  # pytest's own word for: ran, and some tests failed
+
+
+class Mutation(NamedTuple):
+    """One deliberate break.
+
+    Attributes:
+        name: what is wrong with the formula, in words.
+        file: in the checkout.
+        old: the right text, once in the file.
+        new: the wrong one.
+        test: pytest's name of the test that must turn red.
+    """
+
+    name: str
+    file: str
+    old: str
+    new: str
+    test: str
+
+
+def external(group: str) -> str:
+    """Return the name of an external check's test."""
+    return f"{EXTERNAL}[{group}]"
+
+
+MUTATIONS = (
+    Mutation(
+        "beam stability: 0.95 becomes 0.85",
+        "solver/basis/nds/bending.py",
+        "return (ratio / 0.95) / (mean + np.sqrt(mean**2 - ratio / 0.95))",
+        "return (ratio / 0.85) / (mean + np.sqrt(mean**2 - ratio / 0.85))",
+        external("awc_examples-beam_held_at_its_ends_alone"),
+    ),
+    Mutation(
+        "lateral buckling: 1.20 becomes 1.00",
+        "solver/basis/nds/bending.py",
+        "return 1.20 * floats(E_min)",
+        "return 1.00 * floats(E_min)",
+        external("awc_examples-tie_with_bending"),
+    ),
+    Mutation(
+        "column buckling: Euler's 0.822 becomes 0.76",
+        "solver/basis/nds/compression.py",
+        "return 0.822 * floats(E_min)",
+        "return 0.76 * floats(E_min)",
+        external("design_guides-post_of_four_by_four"),
+    ),
+    Mutation(
+        "column stability: c of sawn lumber 0.85",
+        "solver/basis/nds/compression.py",
+        "COLUMN_C_SAWN = 0.8\n",
+        "COLUMN_C_SAWN = 0.85\n",
+        external("textbooks-post"),
+    ),
+    Mutation(
+        "shear stress: 1.5 becomes 1.0",
+        "solver/checks/members.py",
+        "_RECTANGLE_SHEAR = 1.5",
+        "_RECTANGLE_SHEAR = 1.0",
+        "tests/validation/test_design_guides.py"
+        "::test_laminated_veneer_lumber_at_its_printed_limit",
+    ),
+    Mutation(
+        "notched shear: the square of what is left becomes its first power",
+        "solver/basis/nds/shear.py",
+        "* b * d_n * (d_n / d) ** 2",
+        "* b * d_n * (d_n / d)",
+        "tests/validation/test_nds_clauses.py::test_notched_shear_by_hand",
+    ),
+    Mutation(
+        "Hankinson: sine and cosine change places",
+        "solver/basis/nds/bearing.py",
+        "sin2 = np.sin(angle) ** 2",
+        "sin2 = np.cos(angle) ** 2",
+        "tests/basis/test_clauses.py",
+    ),
+    Mutation(
+        "dowel bearing: exponent 1.84 becomes 1.48",
+        "solver/basis/nds/nails.py",
+        "specific_gravity**1.84",
+        "specific_gravity**1.48",
+        external("nds_clauses-lateral_values_of_nails"),
+    ),
+    Mutation(
+        "nail withdrawal: G^2.5 becomes G^2",
+        "solver/basis/nds/nails.py",
+        "specific_gravity**2.5",
+        "specific_gravity**2",
+        external("nds_clauses-withdrawal_of_a_common_nail"),
+    ),
+    Mutation(
+        "repetitive members: 1.15 becomes 1.0",
+        "solver/basis/nds/adjustment.py",
+        "_REPETITIVE_SAWN = 1.15",
+        "_REPETITIVE_SAWN = 1.0",
+        external("irc_ceiling_joists-every_cell_rounds_to_the_printed_span"),
+    ),
+    Mutation(
+        "span tables: sag counts dead load as well",
+        "solver/basis/irc/spans.py",
+        "sag_limit * live * spacing",
+        "sag_limit * (dead + live) * spacing",
+        external("irc_rafters-every_cell_lies_within_an_inch"),
+    ),
+    Mutation(
+        "thrust of rafters: 4 becomes 8",
+        "solver/basis/irc/ties.py",
+        "return load * spacing * roof_span / (4 * slope)",
+        "return load * spacing * roof_span / (8 * slope)",
+        external("irc_ties-heel_joint_table"),
+    ),
+    Mutation(
+        "raised ties: the heel factor upside down",
+        "solver/basis/irc/ties.py",
+        "return 1 / (1 - height_ratio)",
+        "return 1 - height_ratio",
+        external("irc_ties-heel_factor_of_raised_ties"),
+    ),
+    Mutation(
+        "flat roof snow: 0.7 is left off",
+        "solver/basis/asce7/snow.py",
+        "return 0.7 * exposure",
+        "return 1.0 * exposure",
+        external("loads-flat_roof_snow"),
+    ),
+    Mutation(
+        "drift: the cube root of the fetch becomes a square root",
+        "solver/basis/asce7/snow.py",
+        "feet ** (1 / 3)",
+        "feet ** (1 / 2)",
+        external("loads-drift_at_the_ridge"),
+    ),
+    Mutation(
+        "combinations: 0.75 of the roof load becomes the whole",
+        "solver/basis/asce7/combinations.py",
+        "_combination(4, D=1.0, L=0.75, **{name: 0.75})",
+        "_combination(4, D=1.0, L=0.75, **{name: 1.0})",
+        "tests/validation/test_asce7.py",
+    ),
+    Mutation(
+        "bending stiffness: a hinge at the far end is forgotten",
+        "solver/analysis/element.py",
+        "np.where(either, 3.0, 4.0)",
+        "np.where(either, 4.0, 4.0)",
+        "tests/analysis/test_influence.py",
+    ),
+    Mutation(
+        "fixed-end moments: 1/12 becomes 1/10",
+        "solver/analysis/element.py",
+        "np.where(hinge_j, 1 / 8, 1 / 12)",
+        "np.where(hinge_j, 1 / 8, 1 / 10)",
+        external("continuous_beams-equal_spans"),
+    ),
+    Mutation(
+        "deflected shape: 24 becomes 12",
+        "solver/analysis/stations.py",
+        "return xi * b * (1 + xi * b) / 24",
+        "return xi * b * (1 + xi * b) / 12",
+        external("continuous_beams-bending_constants"),
+    ),
+    Mutation(
+        "influence: the uniform load's own bow changes sign",
+        "solver/analysis/influence.py",
+        "bow = L**4 / EI",
+        "bow = -(L**4) / EI",
+        "tests/analysis/test_influence.py",
+    ),
+    Mutation(
+        "creep: the factor of dry lumber 1.25",
+        "solver/basis/nds/creep.py",
+        "return 1.5 if condition is Condition.SEASONED_DRY",
+        "return 1.25 if condition is Condition.SEASONED_DRY",
+        external("nds_clauses-long_term_deflection"),
+    ),
+    Mutation(
+        "Eurocode 5 columns: 0.3 of the straightness term is left off",
+        "solver/basis/ec5/stability.py",
+        "STRAIGHTNESS * (relative - 0.3)",
+        "STRAIGHTNESS * relative",
+        external("eurocode5-column"),
+    ),
+)
+# One of each kind, for every run of the tests; the others on demand.
+QUICK = tuple(
+    m
+    for m in MUTATIONS
+    if m.name.startswith(("column buckling", "thrust", "fixed-end"))
+)
+
+
+def copy_tree(folder: Path) -> None:
+    """Copy what the tests need into a folder."""
+    dull = shutil.ignore_patterns("__pycache__", ".*")
+    for name in COPIED:
+        source = ROOT / name
+        if source.is_dir():
+            shutil.copytree(str(source), str(folder / name), ignore=dull)
+        else:
+            shutil.copy2(str(source), str(folder / name))
+
+
+def run(folder: Path, *tests: str) -> int:
+    """Run tests in a copy of the tree; return pytest's status."""
+    command = [
+        sys.executable,
+        "-B",
+        "-m",
+        "pytest",
+        "-q",
+        "-x",
+        "-p",
+        "no:cacheprovider",
+    ]
+    variables = {**os.environ, "OPENBLAS_NUM_THREADS": "1"}
+    variables.pop("PYTEST_ADDOPTS", None)
+    return subprocess.run(
+        [*command, *tests], cwd=str(folder), env=variables, stdin=subprocess.DEVNULL,
+        stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False,
+    ).returncode  # fmt: skip
+
+
+def is_caught(folder: Path, mutation: Mutation) -> bool:
+    """Break one formula in a copy, run its test, mend it; return whether it failed.
+
+    Raises:
+        ValueError: the text to break is not there exactly once.
+    """
+    path = folder / mutation.file
+    whole = path.read_text("utf-8")
+    if whole.count(mutation.old) != 1:
+        raise ValueError(f"{mutation.file} has not once: {mutation.old}")
+    path.write_text(whole.replace(mutation.old, mutation.new), "utf-8")
+    try:
+        return run(folder, mutation.test) == FAILED
+    finally:
+        path.write_text(whole, "utf-8")
+
+
+def survivors(mutations: tuple[Mutation, ...]) -> list[str]:
+    """Return the mutations that no test noticed, after seeing their tests pass.
+
+    Raises:
+        ValueError: a test fails, or is not there, before anything is broken.
+    """
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        copy_tree(folder)
+        if run(folder, *sorted({m.test for m in mutations})) != 0:
+            raise ValueError("not green to begin with")
+        return [m.name for m in mutations if not is_caught(folder, m)]
+
+
+def main(words: list[str]) -> int:
+    """Check all mutations, or those whose names hold some words."""
+    chosen = tuple(m for m in MUTATIONS if all(w in m.name for w in words))
+    lived = survivors(chosen)
+    for name in lived:
+        print(f"no test noticed: {name}")
+    print(f"{len(chosen) - len(lived)} of {len(chosen)} breaks were noticed.")
+    return 1 if lived or not chosen else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
