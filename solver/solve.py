@@ -15,11 +15,12 @@ from .analysis import solve as solve_frame
 from .audit import Finding, audit_roof
 from .audit.zone import ZoneStrip, purlin_zone
 from .brief import Brief
+from .connections import Joint, find_joints, heel_stiffness
 from .errors import ContactError, MechanismError
 from .framing import Framing, frame_roof
 from .framing.load_path import LoadPath, find_load_path
 from .hand import HandResult, hand_method
-from .idealise import Model, build_model
+from .idealise import Model, build_model, with_heel_slip
 from .loads import Combinations, MemberLoads, combinations, member_loads
 from .trace import Flow, Shares, support_shares
 from .verdict.judge import Checked, Judge, run_checks
@@ -109,6 +110,15 @@ class Solution:
             self._shares[row] = support_shares(self.model, self.frame, row)
         return self._shares[row]
 
+    @cached_property
+    def joints(self) -> tuple[Joint, ...]:
+        """Every nailed joint; none where nothing was analysed."""
+        if self.model is None or self.frame is None:
+            return ()
+        return find_joints(
+            self.brief, self.framing, self.model, self.frame, self.combinations
+        )
+
     @property
     def main_combination(self) -> str:
         """The combination that governs the worst member."""
@@ -138,7 +148,9 @@ def solve(brief: Brief) -> Solution:
     loads = member_loads(brief, framing)
     combos = combinations(loads)
     hand = hand_method(brief, framing, loads, combos)
-    path, model, frame, refusal = _analyse(framing, path, loads, combos)
+    path, model, frame, refusal = _analyse(
+        framing, path, loads, combos, heel_stiffness(brief)
+    )
     findings = audit_roof(brief, framing, path)
     checked = None
     if model is not None and frame is not None:
@@ -164,7 +176,11 @@ def solve(brief: Brief) -> Solution:
 
 
 def _analyse(
-    framing: Framing, path: LoadPath, loads: MemberLoads, combos: Combinations
+    framing: Framing,
+    path: LoadPath,
+    loads: MemberLoads,
+    combos: Combinations,
+    slip: float | None,
 ) -> tuple[LoadPath, Model | None, FrameResult | None, str]:
     """Return load path, model and forces; what moves freely loses its load path.
 
@@ -175,6 +191,8 @@ def _analyse(
         model = build_model(framing, path, loads)
         if not model.members:
             return path, None, None, "No member has a load path."
+        if slip is not None:
+            model = with_heel_slip(framing, model, slip)
         try:
             frame = solve_frame(model.frame, model.loads, combos.factors, combos.names)
         except (UnstableFrameError, LiftOffError) as error:
@@ -198,7 +216,7 @@ def _analyse(
 
 def _moving(framing: Framing, model: Model, nodes: Iterable[int]) -> set[str]:
     """Return the members that a loose motion carries along, not those it brushes."""
-    loose = {int(node) for node in nodes}
+    loose = {int(model.place[node]) for node in nodes}
     part = {
         key: len(loose & set(member.nodes)) / len(member.nodes)
         for key in model.members

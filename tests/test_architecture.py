@@ -32,6 +32,7 @@ STAGES = (
     "checks",
     "hand",
     "audit",
+    "connections",
     "verdict",
     "trace",
     "remedy",

@@ -87,13 +87,13 @@ def hand_thrust(
 
 
 def _nail_value(brief: Brief) -> float:
-    """Return Z of one heel nail through the tie into the rafter, N."""
+    """Return Z of one heel nail through the thinner of tie and rafter, N."""
     tie = brief.ceiling_joists or brief.rafter_ties or brief.rafters
-    rafter = section(brief.rafters.size)
-    side = section(tie.size)
-    G_main = reference_values(brief.rafters.species, brief.rafters.grade, rafter).G
-    G_side = reference_values(tie.species, tie.grade, side).G
-    found = lateral_value(
-        nail(brief.heel_joint.nail), side.breadth, rafter.breadth, G_side, G_main
-    )
+    pieces = []
+    for stock in (tie, brief.rafters):
+        made = section(stock.size)
+        gravity = reference_values(stock.species, stock.grade, made).G
+        pieces.append((made.breadth, gravity))
+    (side, G_side), (main, G_main) = sorted(pieces)
+    found = lateral_value(nail(brief.heel_joint.nail), side, main, G_side, G_main)
     return found.Z

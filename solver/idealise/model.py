@@ -55,6 +55,7 @@ class Model:
         ground: every force that the ground can give.
         contact_links: for each contact, its vertical and its sideways link.
         contacts: indices into ``framing.contacts`` of the contacts that count.
+        place: (n,) point of the framing that each node stands at.
     """
 
     frame: Frame
@@ -65,6 +66,7 @@ class Model:
     ground: tuple[GroundRow, ...]
     contacts: tuple[int, ...]
     contact_links: NDArray[np.int64]
+    place: NDArray[np.int64]
 
     def rows_of(self, key: str) -> slice:
         """Return the elements of a member."""
@@ -128,6 +130,7 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
         ),
         contacts=contacts,
         contact_links=contact_links,
+        place=np.arange(len(framing.points)),
     )
 
 

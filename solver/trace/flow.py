@@ -94,7 +94,7 @@ class Flow:
     @cached_property
     def _joints(self) -> NDArray[np.int64]:
         """Return the joint of each node: nodes in contact are one joint."""
-        joint = np.arange(len(self._framing.points))
+        joint = self._model.place.copy()
         for n in self._model.contacts:
             contact = self._framing.contacts[n]
             low, high = sorted((joint[contact.upper_node], joint[contact.lower_node]))

@@ -83,7 +83,7 @@ def _node_push(model: Model, result: FrameResult) -> dict[tuple[int, str], Float
     for element, nodes in enumerate(frame.ends):
         key = model.members[frame.element_member[element]]
         for end, node in enumerate(nodes):
-            place = (int(node), key)
+            place = (int(model.place[node]), key)
             value = down[:, element, end]
             out[place] = out[place] + value if place in out else value
     return out

@@ -21,6 +21,7 @@ _NAILS = Path(__file__).parents[1] / "data" / "nails.csv"
 _YIELD = ((0.142, 100.0), (0.177, 90.0), (0.236, 80.0), (0.273, 70.0), (0.344, 60.0))
 _LARGEST_DOWEL = 0.25 * INCH
 _TIP = 2  # tapered tip, diameters
+LEAST_PENETRATION = 6  # diameters, NDS 2018 12.1.6.5
 
 
 @dataclass(frozen=True)
@@ -160,7 +161,7 @@ def bearing_length(penetration: float, diameter: float) -> float:
         ScopeError: penetration under 6D.
     """
     ratio = penetration / diameter
-    if ratio < 6 - 1e-9:
+    if ratio < LEAST_PENETRATION - 1e-9:
         raise ScopeError(
             "NDS 2018 12.1.6.5", "penetration, diameters", ratio, "at least 6"
         )
