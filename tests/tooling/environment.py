@@ -26,7 +26,10 @@ TOOLS = ("setuptools>=77", "pytest>=8", "hypothesis", "jsonschema", "ruff==0.17.
 PEERS = (
     "PyNiteFEA>=2.0.2",
     "openseespy; sys_platform != 'darwin' and platform_machine in 'x86_64 AMD64'",
+    "pysfcgal; sys_platform == 'linux' and platform_machine == 'x86_64'",
 )
+# Only a data file of it is read, so what it depends on is left out.
+DATA = ("momepy",)
 
 
 class Environment(NamedTuple):
@@ -110,7 +113,7 @@ def make_environment(
     suffix = "" if whole else f"-{line or 'solver'}"
     env = Environment(ROOT / f".venv{suffix}", line)
     needs = requirements(line, lean)
-    stamp = stamp_of(needs, python, (ROOT / "pyproject.toml").read_text("utf-8"))
+    stamp = stamp_of([*needs, *DATA], python, (ROOT / "pyproject.toml").read_text("utf-8"))
     record = env.folder / "loadfall-stamp.json"
     old = json.loads(record.read_text()) if record.is_file() else {}
     if old.get("stamp") == stamp and env.python.exists():
@@ -133,6 +136,8 @@ def install(env: Environment, needs: list[str]) -> None:
     pip = [str(env.python), "-m", "pip", "install", "--no-input", "--no-compile"]
     pip += ["--disable-pip-version-check", "--progress-bar", "off"]
     run_logged([*pip, *needs], "pip", pip_progress, pip_text)
+    if set(PEERS) <= set(needs):
+        run_logged([*pip, "--no-deps", *DATA], "pip-data", explain=pip_text)
     project = ["--no-build-isolation", "--no-deps", "--editable", str(ROOT)]
     run_logged([*pip, *project], "pip-project", explain=pip_text)
     if env.line:
