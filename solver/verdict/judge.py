@@ -73,7 +73,7 @@ def run_checks(
     listed = tuple(s for key in model.members for s in held.get(key, ()))
     span_table = _span_table(brief, framing, row, listed)
     sags = span_sags(
-        stations, model.frame.element_member, span_table, _lasting(brief, combos), basis
+        stations, model.frame.element_member, span_table, lasting_weights(brief, combos), basis
     )
     more = check_deflection(result, sags)
     bearing = check_bearing(result, bearing_table(framing, model, frame))
@@ -84,7 +84,7 @@ def run_checks(
     )
 
 
-def _lasting(brief: Brief, combos: Combinations) -> Floats:
+def lasting_weights(brief: Brief, combos: Combinations) -> Floats:
     """Return weights of combinations that add to the lasting load.
 
     The dead load alone, and of the attic live load the part that stays for years: the
