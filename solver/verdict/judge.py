@@ -73,7 +73,11 @@ def run_checks(
     listed = tuple(s for key in model.members for s in held.get(key, ()))
     span_table = _span_table(brief, framing, row, listed)
     sags = span_sags(
-        stations, model.frame.element_member, span_table, lasting_weights(brief, combos), basis
+        stations,
+        model.frame.element_member,
+        span_table,
+        lasting_weights(brief, combos),
+        basis,
     )
     more = check_deflection(result, sags)
     bearing = check_bearing(result, bearing_table(framing, model, frame))
