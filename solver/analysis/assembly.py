@@ -39,33 +39,43 @@ class System:
         self.contacts = contacts or find_contacts(frame, self.elements)
 
     @cached_property
-    def pool(self) -> Floats:
-        """(9, m, 3, 3) stiffness blocks of the elements, see `element`."""
-        return element.stiffness_pool(self.elements)
-
-    @cached_property
-    def link_pool(self) -> Floats:
-        """(2, k, 3, 3) stiffness blocks of the links, and the same negated."""
-        links = self.frame.links
+    def _blocks(self) -> Floats:
+        """Flat store of all stiffness blocks, every contact pressed."""
+        m, links = self.frame.n_elements, self.frame.links
+        out = np.empty(81 * m + 18 * len(links))
+        element.stiffness_pool(self.elements, out[: 81 * m].reshape(9, m, 3, 3))
         d = links.direction
         tie = links.stiffness[:, None, None] * d[:, :, None] * d[:, None, :]
-        return np.stack([tie, -tie])
+        pads = out[81 * m :].reshape(2, -1, 3, 3)
+        pads[0] = tie
+        np.negative(tie, out=pads[1])
+        return out
+
+    @property
+    def pool(self) -> Floats:
+        """(9, m, 3, 3) stiffness blocks of the elements, see `element`."""
+        m = self.frame.n_elements
+        return self._blocks[: 81 * m].reshape(9, m, 3, 3)
+
+    @property
+    def link_pool(self) -> Floats:
+        """(2, k, 3, 3) stiffness blocks of the links, and the same negated."""
+        return self._blocks[81 * self.frame.n_elements :].reshape(2, -1, 3, 3)
 
     def values(self, weight: Floats | Bools) -> Floats:
-        """Return the flat pool of stiffness blocks with each contact weighed.
+        """Return the flat store of stiffness blocks with each contact weighed.
 
         Args:
             weight: (c,) 1 for a contact that presses, 0 for one that does not.
         """
-        contacts = self.contacts
-        cut = self.pool.size
-        out = np.concatenate([self.pool.ravel(), self.link_pool.ravel()])
         if weight.all():
-            return out
+            return self._blocks
+        contacts, m = self.contacts, self.frame.n_elements
+        out = self._blocks.copy()
         bar, pad = contacts.element >= 0, contacts.link >= 0
-        blocks = out[:cut].reshape(self.pool.shape)
+        blocks = out[: 81 * m].reshape(9, m, 3, 3)
         blocks[:2, contacts.element[bar]] *= weight[bar, None, None]
-        blocks = out[cut:].reshape(self.link_pool.shape)
+        blocks = out[81 * m :].reshape(2, -1, 3, 3)
         blocks[:, contacts.link[pad]] *= weight[pad, None, None]
         return out
 
@@ -103,13 +113,21 @@ class System:
         i, j = self.frame.ends.T
         return np.take(first, i, axis=2), np.take(first, j, axis=2)
 
-    def node_sum(self, ends: Floats) -> Floats:
-        """Return (ncomb, n, 6) sums of (2, 6, ncomb, m) over the ends at each node."""
-        n, ncomb = self.frame.n_nodes, ends.shape[2]
-        start = n * np.arange(6 * ncomb)[:, None]
-        index = start + self.frame.ends.T[:, None, :]
-        total = np.bincount(index.ravel(), ends.ravel(), minlength=6 * ncomb * n)
-        return total.reshape(6, ncomb, n).transpose(1, 2, 0)
+    def node_sum(self, basic: Floats, load: Floats | None = None) -> Floats:
+        """Return (ncomb, n, 6) sums at each node of the end forces of the elements.
+
+        Args:
+            basic: (6, ncomb, m) basic forces.
+            load: (3, ncomb, m) uniform loads, global, or None.
+        """
+        n, ncomb = self.frame.n_nodes, basic.shape[1]
+        start = n * np.arange(ncomb)[:, None]
+        index = (start + self.frame.ends.T[:, None, :]).ravel()
+        total = np.empty((6, ncomb, n))
+        for k, ends in enumerate(element.end_forces(self.elements, basic, load)):
+            flat = np.bincount(index, ends.ravel(), minlength=ncomb * n)
+            total[k] = flat.reshape(ncomb, n)
+        return total.transpose(1, 2, 0)
 
     def link_shortening(self, u: Floats) -> Floats:
         """Return (ncomb, k) m by which each link is shortened."""
@@ -150,7 +168,7 @@ class System:
         elements, links = self.split_active(active)
         basic = element.basic_forces(self.elements, *self.at_ends(u))
         basic[0] *= elements
-        total = self.node_sum(element.end_forces(self.elements, basic))
+        total = self.node_sum(basic)
         push = self.link_shortening(u) * self.frame.links.stiffness * links
         self.add_links(total, push)
         return total

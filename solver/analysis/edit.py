@@ -30,7 +30,7 @@ from .frame import (
     check_frame,
 )
 from .layout import Layout
-from .solution import FrameResult, Job
+from .solution import FrameResult, Job, keep_pages
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -86,6 +86,7 @@ def apply_edit(result: FrameResult, edit: Edit) -> FrameResult:
         UnstableFrameError: the edited frame is a mechanism.
         LiftOffError: no contact state balances a combination.
     """
+    keep_pages()
     bending = [e for e in edit.remove_elements if not result.frame.axial_only[e]]
     if bending:
         allowed = "axial elements; anything else is solved afresh with a new frame"

@@ -18,6 +18,7 @@ Source: the slope-deflection relations, any textbook of structural analysis.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -140,27 +141,26 @@ def _plane(EI: Floats, L: Floats, hinge_i: Bools, hinge_j: Bools) -> Plane:
     return Plane(EI, ii, ij, jj, load_i, load_j)
 
 
-def stiffness_pool(e: Elements) -> Floats:
-    """Return the nine kinds of 3x3 blocks that make up the 12x12 stiffness.
+def stiffness_pool(e: Elements, pool: Floats) -> None:
+    """Write the nine kinds of 3x3 blocks that make up the 12x12 stiffness.
 
     With d = u_j - u_i and rotations r_i, r_j, the energy of an element is
 
         1/2 d.TT.d + d.TI.r_i + d.TJ.r_j + 1/2 r_i.RII.r_i + r_i.RIJ.r_j
         + 1/2 r_j.RJJ.r_j
 
-    Returns:
-        (9, m, 3, 3), rows named by the constants of this module; the negated kinds
-        are there so that assembly is a gather and a sum.
+    Args:
+        e: elements.
+        pool: (9, m, 3, 3) to write to, rows named by the constants of this module;
+            the negated kinds are there so that assembly is a gather and a sum.
     """
     s, w, L = e.strong, e.weak, e.L
-    m = len(L)
     frame = np.stack([e.x, e.y, e.z])
     xx, yy, zz = frame[:, :, :, None] * frame[:, :, None, :]
     zy = e.z[:, :, None] * e.y[:, None, :]
     yz = np.ascontiguousarray(zy.transpose(0, 2, 1))
     si, sj = (s.ii - s.ij) / L, (s.jj - s.ij) / L
     wi, wj = (w.ii - w.ij) / L, (w.jj - w.ij) / L
-    pool = np.empty((9, m, 3, 3))
 
     def fill(row: int, *terms: tuple[Floats, Floats]) -> None:
         """Write a sum of scaled outer products into one row."""
@@ -177,7 +177,6 @@ def stiffness_pool(e: Elements) -> Floats:
     fill(RJJ, (s.jj, yy), (w.jj, zz), (e.torsion, xx))
     for row in (TT, TI, TJ):
         np.negative(pool[row], out=pool[row + 1])
-    return pool
 
 
 def local_loads(e: Elements, load: Floats) -> Floats:
@@ -220,13 +219,27 @@ def basic_forces(
         (6, ncomb, m): N; strong M_i, M_j; weak M_i, M_j (sagging positive); torque.
     """
     x, y, z = e.axes
-    d, r_i, r_j = u_j[:3] - u_i[:3], u_i[3:], u_j[3:]
-    dz, dy = _dot(d, z / e.L), _dot(d, y / e.L)
+    stretch, twist = np.zeros((2, *u_i.shape[1:]))
+    dz, strong_i, strong_j = np.zeros((3, *u_i.shape[1:]))
+    dy, weak_i, weak_j = np.zeros((3, *u_i.shape[1:]))
+    for k in range(3):
+        d = u_j[k] - u_i[k]
+        stretch += d * x[k]
+        d /= e.L
+        dz += d * z[k]
+        dy += d * y[k]
+        strong_i += u_i[3 + k] * y[k]
+        strong_j += u_j[3 + k] * y[k]
+        weak_i += u_i[3 + k] * z[k]
+        weak_j += u_j[3 + k] * z[k]
+        twist += (u_j[3 + k] - u_i[3 + k]) * x[k]
     out = np.empty((6, *dz.shape))
-    np.multiply(_dot(d, x), e.axial, out=out[0])
-    _plane_forces(e.strong, _dot(r_i, y) + dz, _dot(r_j, y) + dz, out[1:3])
-    _plane_forces(e.weak, dy - _dot(r_i, z), dy - _dot(r_j, z), out[3:5])
-    np.multiply(_dot(r_j - r_i, x), e.torsion, out=out[5])
+    np.multiply(stretch, e.axial, out=out[0])
+    strong_i += dz
+    strong_j += dz
+    _plane_forces(e.strong, strong_i, strong_j, out[1:3])
+    _plane_forces(e.weak, dy - weak_i, dy - weak_j, out[3:5])
+    np.multiply(twist, e.torsion, out=out[5])
     if held is not None:
         out += held
     return out
@@ -240,34 +253,47 @@ def _plane_forces(p: Plane, near: Floats, far: Floats, out: Floats) -> None:
     out[1] -= far * p.jj
 
 
-def end_forces(e: Elements, basic: Floats, load: Floats | None = None) -> Floats:
-    """Return the forces that the nodes exert on the element ends.
+def end_forces(
+    e: Elements, basic: Floats, load: Floats | None = None
+) -> Iterator[Floats]:
+    """Yield the forces that the nodes exert on the element ends, one component a time.
+
+    One array serves all components, so that what is summed at once is never stored.
 
     Args:
         e: elements.
         basic: (6, ncomb, m) basic forces.
         load: (3, ncomb, m) N/m, uniform loads in global axes, or None.
 
-    Returns:
-        (2, 6, ncomb, m), N and N m, global axes; end i, then end j.
+    Yields:
+        (2, ncomb, m), end i and end j: forces along x, y, z, N; moments, N m.
     """
     N, Ms_i, Ms_j, Mw_i, Mw_j, T = basic
-    out = np.empty((2, *basic.shape))
     x, y, z = e.axes
     V_strong, V_weak = (Ms_i - Ms_j) / e.L, (Mw_i - Mw_j) / e.L
+    out = np.empty((2, *N.shape))
     for k in range(3):
-        pull = N * x[k] + V_strong * z[k] + V_weak * y[k]
-        turn = T * x[k]
-        out[0, 3 + k] = Ms_i * y[k] - Mw_i * z[k] - turn
-        out[1, 3 + k] = Mw_j * z[k] - Ms_j * y[k] + turn
+        pull = N * x[k]
+        pull += V_strong * z[k]
+        pull += V_weak * y[k]
         if load is None:
-            out[0, k], out[1, k] = -pull, pull
-            continue
-        half = load[k] * (0.5 * e.L)
-        np.subtract(pull, half, out=out[1, k])
-        pull += half
-        np.negative(pull, out=out[0, k])
-    return out
+            np.negative(pull, out=out[0])
+            out[1] = pull
+        else:
+            half = load[k] * (0.5 * e.L)
+            np.subtract(pull, half, out=out[1])
+            pull += half
+            np.negative(pull, out=out[0])
+        yield out
+    for k in range(3):
+        turn = T * x[k]
+        np.multiply(Ms_i, y[k], out=out[0])
+        out[0] -= Mw_i * z[k]
+        out[0] -= turn
+        np.multiply(Mw_j, z[k], out=out[1])
+        out[1] -= Ms_j * y[k]
+        out[1] += turn
+        yield out
 
 
 def _dot(a: Floats, b: Floats) -> Floats:

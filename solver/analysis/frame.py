@@ -242,6 +242,9 @@ def _require(name: str, value: NDArray, good: Bools, allowed: str) -> None:
 
 def _require_finite(name: str, value: Floats) -> None:
     """Raise FrameError where a value is not finite."""
+    with np.errstate(all="ignore"):
+        if np.isfinite(value.sum()):  # one pass without a second array
+            return
     if not np.isfinite(value).all():
         at = tuple(int(i) for i in np.argwhere(~np.isfinite(value))[0])
         place = ", ".join(str(i) for i in at)

@@ -59,7 +59,7 @@ class Influence:
         basic = element.basic_forces(e, u_i, u_j)
         none = np.zeros((3, *basic.shape[1:]))
         slack = result.frame.release[:, 0], result.frame.release[:, 6]
-        shape = EndState(e, basic, none, u_i, u_j, *slack)
+        shape = EndState(e, basic, none, none, u_i, u_j, *slack)
         out = Stations(shape, np.asarray(fraction, float)).displacement
         for row, functional in enumerate(self.functionals):
             for part in functional.direct:
@@ -100,9 +100,11 @@ def _uniform(result: FrameResult, node: Floats) -> Floats:
     frame, e = result.frame, result.system.elements
     unit = np.broadcast_to(np.eye(3)[:, :, None], (3, 3, frame.n_elements))
     held = element.fixed_end_forces(e, element.local_loads(e, unit))
-    ends = -element.end_forces(e, held, unit)
-    at_ends = np.stack(result.system.at_ends(node))
-    return np.einsum("edkm,edfm->fmk", ends, at_ends)
+    u_i, u_j = result.system.at_ends(node)
+    out = np.zeros((u_i.shape[1], 3, frame.n_elements))
+    for k, ends in enumerate(element.end_forces(e, held, unit)):
+        out -= ends[0] * u_i[k][:, None] + ends[1] * u_j[k][:, None]
+    return out.transpose(0, 2, 1)
 
 
 def _uniform_part(e: Elements, part: Direct) -> Floats:

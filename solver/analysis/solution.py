@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -29,6 +30,7 @@ from .stations import EndState, Stations, zero_shear
 
 RESIDUAL_GOAL = 1e-10
 RESIDUAL_LIMIT = 1e-8
+_LARGE_BLOCK = 4_000_000  # numbers; just below the most the allocator learns from
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,7 +46,6 @@ class FrameResult:
         element_active: (ncomb, m) False for a one-sided element that does not act.
         link_active: (ncomb, k) likewise for links.
         passes: (ncomb,) solves that the contact state took.
-        end_force_global: (ncomb, m, 2, 6) N and N m, what the nodes exert on the ends.
         link_force: (ncomb, k) N, compression positive.
         reaction: (ncomb, n, 6) N and N m at held freedoms, on the frame.
         applied: (ncomb, n, 6) N and N m, all loads brought to the nodes.
@@ -65,7 +66,6 @@ class FrameResult:
     element_active: Bools
     link_active: Bools
     passes: Ints
-    end_force_global: Floats
     link_force: Floats
     reaction: Floats
     applied: Floats
@@ -76,6 +76,15 @@ class FrameResult:
     system: System
     solved: tuple[Solved, ...]
     end_state: EndState
+
+    @cached_property
+    def end_force_global(self) -> Floats:
+        """(ncomb, m, 2, 6) N and N m, what the nodes exert on the element ends."""
+        s = self.end_state
+        ends = np.empty((6, 2, *s.basic.shape[1:]))
+        for k, part in enumerate(element.end_forces(s.elements, s.basic, s.load)):
+            ends[k] = part
+        return ends.transpose(2, 3, 1, 0)
 
     def stations(self, ns: int = 9, peaks: bool = False) -> Stations:
         """Return forces and shape at ns equal stations along every element.
@@ -144,6 +153,7 @@ def solve(
             decides its displacements.
         LiftOffError: no contact state balances a combination.
     """
+    keep_pages()
     factors = np.ascontiguousarray(factors, dtype=float)
     check_frame(frame)
     check_loads(frame, loads, factors)
@@ -162,6 +172,16 @@ def solve(
     return job.run_afresh(natural, first)
 
 
+def keep_pages() -> None:
+    """Teach the allocator to keep freed memory instead of returning it at once.
+
+    The GNU allocator raises its threshold for returning pages when a large block is
+    freed; fresh pages cost more than the arithmetic of a small roof. The block is never
+    touched, so this costs microseconds. Elsewhere it does nothing.
+    """
+    np.empty(_LARGE_BLOCK)
+
+
 class Job:
     """One frame with its combinations, ready to be solved on a layout."""
 
@@ -176,8 +196,7 @@ class Job:
         self.held = element.fixed_end_forces(e, self.local)
         node_load = np.matmul(factors, loads.node_load.transpose(2, 0, 1))
         self.node_load = node_load.transpose(1, 2, 0)
-        held_ends = element.end_forces(e, self.held, self.load)
-        self.applied = self.node_load - self.system.node_sum(held_ends)
+        self.applied = self.node_load - self.system.node_sum(self.held, self.load)
 
     def start_state(self, start: FrameResult | None) -> Bools:
         """Return the (ncomb, c) contact states to begin with."""
@@ -248,9 +267,8 @@ class Job:
         u_i, u_j = system.at_ends(u)
         basic = element.basic_forces(e, u_i, u_j, self.held)
         basic[0] *= on_element
-        ends = element.end_forces(e, basic, self.load)
         push = system.link_shortening(u) * frame.links.stiffness * on_link
-        rest = system.node_sum(ends) - self.node_load
+        rest = system.node_sum(basic, self.load) - self.node_load
         system.add_links(rest, push)
         slack = frame.release[:, 0], frame.release[:, 6]
         return FrameResult(
@@ -262,7 +280,6 @@ class Job:
             element_active=on_element,
             link_active=on_link,
             passes=np.array([s.passes for s in solved]),
-            end_force_global=ends.transpose(2, 3, 0, 1),
             link_force=push,
             reaction=rest,
             applied=self.applied,
@@ -272,7 +289,7 @@ class Job:
             layout=layout,
             system=system,
             solved=tuple(solved),
-            end_state=EndState(e, basic, self.local, u_i, u_j, *slack),
+            end_state=EndState(e, basic, self.local, self.load, u_i, u_j, *slack),
         )
 
 

@@ -10,7 +10,7 @@ structural analysis.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -19,7 +19,8 @@ import numpy as np
 from .element import Elements
 from .frame import Bools, Floats
 
-Terms = list[tuple[Floats, Callable[[Floats], Floats]]]
+Shape = Callable[[Floats], Floats]
+Terms = list[tuple[Floats, Shape]]
 """Coefficients (ncomb, m), each with its shape along the element."""
 
 
@@ -31,6 +32,7 @@ class EndState:
         elements: geometry and stiffness.
         basic: (6, ncomb, m) basic forces, see `element`.
         local_load: (3, ncomb, m) N/m in local axes.
+        load: (3, ncomb, m) the same in global axes.
         u_i, u_j: (6, ncomb, m) end displacements, global.
         slack_i, slack_j: (m,) ends that pass on no axial force.
     """
@@ -38,6 +40,7 @@ class EndState:
     elements: Elements
     basic: Floats
     local_load: Floats
+    load: Floats
     u_i: Floats
     u_j: Floats
     slack_i: Bools
@@ -72,20 +75,32 @@ class Stations:
         self.fraction = np.concatenate([alike, own], axis=1)
         self.x = self.fraction * state.elements.L[:, None]
 
-    def _sum(self, terms: Terms) -> Floats:
-        """Return (ncomb, m, K) sums of coefficients (ncomb, m) times shapes."""
-        first = np.stack([c for c, _ in terms])
-        ns, extra = len(self._even), len(self._own)
-        out = np.empty((ns + extra, *first.shape[1:]))
-        shapes = np.stack([np.broadcast_to(s(self._even), (ns,)) for _, s in terms], 1)
-        flat = first.reshape(len(terms), -1)
-        np.matmul(shapes, flat, out=out[:ns].reshape(ns, -1))
-        if extra:
+    def _shapes(self, shapes: Sequence[Shape]) -> tuple[Floats, list[Floats]]:
+        """Return shapes at the even stations (ns, terms), and each at the own ones."""
+        ns = len(self._even)
+        even = np.stack([np.broadcast_to(f(self._even), ns) for f in shapes], axis=1)
+        return even, [np.broadcast_to(f(self._own), self._own.shape) for f in shapes]
+
+    def _fill(
+        self, out: Floats, coefficients: Floats, shapes: tuple[Floats, list[Floats]]
+    ) -> None:
+        """Write sums of coefficients (terms, ncomb, m) times shapes, (K, ncomb, m)."""
+        even, own = shapes
+        ns = len(even)
+        flat = coefficients.reshape(len(coefficients), -1)
+        np.matmul(even, flat, out=out[:ns].reshape(ns, -1))
+        if len(out) > ns:
             rest = out[ns:]
             rest[...] = 0.0
-            for coefficient, shape in terms:
-                own = np.broadcast_to(shape(self._own), self._own.shape)
-                rest += coefficient * own[:, None, :]
+            for coefficient, shape in zip(coefficients, own, strict=True):
+                rest += coefficient * shape[:, None, :]
+
+    def _sum(self, terms: Terms) -> Floats:
+        """Return (ncomb, m, K) sums of coefficients (ncomb, m) times shapes."""
+        coefficients = np.stack([c for c, _ in terms])
+        K = len(self._even) + len(self._own)
+        out = np.empty((K, *coefficients.shape[1:]))
+        self._fill(out, coefficients, self._shapes([f for _, f in terms]))
         return out.transpose(1, 2, 0)
 
     def _moment(self, row: int, axis: int) -> Floats:
@@ -165,12 +180,18 @@ class Stations:
         parts = [(stretch, lambda xi: xi * (1 - xi), 0)]
         parts += [(*term, 1) for term in self._bow_terms(3, 1)]
         parts += [(*term, 2) for term in self._bow_terms(1, 2)]
-        first: list[Floats] = []
+        shapes = self._shapes(
+            [lambda xi: 1 - xi, lambda xi: xi, *(shape for _, shape, _ in parts)]
+        )
+        K = len(self._even) + len(self._own)
+        out = np.empty((3, K, *stretch.shape))
+        coefficients = np.empty((2 + len(parts), *stretch.shape))
         for k in range(3):
-            terms: Terms = [(u_i[k], lambda xi: 1 - xi), (u_j[k], lambda xi: xi)]
-            terms += [(c * e.axes[axis, k], shape) for c, shape, axis in parts]
-            first.append(self._sum(terms).transpose(2, 0, 1))
-        return np.stack(first).transpose(2, 3, 1, 0)
+            coefficients[0], coefficients[1] = u_i[k], u_j[k]
+            for row, (c, _, axis) in enumerate(parts, start=2):
+                np.multiply(c, e.axes[axis, k], out=coefficients[row])
+            self._fill(out[k], coefficients, shapes)
+        return out.transpose(2, 3, 1, 0)
 
     def _ends_of_the_bar(self) -> tuple[Floats, Floats]:
         """Return end displacements; at a slack end, of the element, not the node."""
