@@ -1,0 +1,11 @@
+"""Time: what sags and who carries it, from day one to fifty years.
+
+Receives a solved roof; adds nothing to it. Only the load that stays creeps: the dead
+load and the lasting part of what is stored in the attic. Everything else comes and
+goes, and sags as it does on the first day.
+"""
+
+from .model import Ageing, Neighbours, Redistribution, SpanAges
+from .roof import age_roof
+
+__all__ = ["Ageing", "Neighbours", "Redistribution", "SpanAges", "age_roof"]
