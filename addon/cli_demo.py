@@ -22,7 +22,7 @@ from .picture import shots, stage
 from .picture.shots import Format, Shot
 from .picture.words import Label
 
-_FORMAT = Format(size=(1280, 800), samples=8)
+FORMAT = Format(size=(1280, 800), samples=8)
 
 BUNGALOW: dict[str, Any] = {
     "schema_version": 1,
@@ -103,7 +103,7 @@ def main(out: Path, progress: Callable[[str], None]) -> None:
             _report(outcome, out / name if mended else out, progress)
             for kind, make in (("close-up", close_up), ("overview", overview)):
                 path = out / f"{kind}-{name}.png"
-                shots.take(roof, scene, make(outcome, mended=mended), path, _FORMAT)
+                shots.take(roof, scene, make(outcome, mended=mended), path, FORMAT)
                 progress(path.name)
         bpy.context.window.scene = bpy.data.scenes["Before"]
         bpy.ops.wm.save_as_mainfile(

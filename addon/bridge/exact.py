@@ -11,13 +11,13 @@ from typing import Any
 
 import numpy as np
 
-from ...solver.units import INCH
+from ...solver.units import FOOT, INCH
 
 
 class Grain(Enum):
     """How a person writes a number of some kind."""
 
-    LENGTH = auto()  # m: 1/64 in, else 0.1 mm
+    LENGTH = auto()  # m: whole feet, else 1/64 in, else 0.1 mm
     LOAD = auto()  # psf or kPa: four decimals
     PITCH = auto()  # rise in 12: four decimals
     PLAIN = auto()  # six decimals
@@ -46,6 +46,7 @@ def nearest_written(shown: float, grain: Grain, factor: float) -> float:
     if grain is Grain.LENGTH:
         metres = shown * factor
         candidates = (
+            lambda: round(metres / FOOT) * FOOT,
             lambda: round(metres / INCH * 64) / 64 * INCH,
             lambda: round(metres, 4),
         )

@@ -26,6 +26,15 @@ FEET = (
 )
 
 
+_METRIC = {"length": 10.0, "width": 8.0, "overhang": 0.4, "spacing": 0.6}
+_IMPERIAL = {
+    "length": 32 * FOOT,
+    "width": 26 * FOOT,
+    "overhang": 16 * INCH,
+    "spacing": 24 * INCH,
+}
+
+
 class LOADFALL_OT_add_roof(bpy.types.Operator):
     """Add a stick-framed gable roof with its ceiling, solved and shaded"""
 
@@ -97,21 +106,18 @@ class LOADFALL_OT_add_roof(bpy.types.Operator):
         """Objects can be added in object mode alone."""
         return context.mode == "OBJECT"
 
-    def invoke(self, context: bpy.types.Context, _event: bpy.types.Event) -> set[str]:
-        """Begin with round lengths in the scene's own units."""
-        if context.scene.unit_settings.system == "METRIC":
-            scale = brief_io.scale_of(context.scene)
-            metric = {"length": 10, "width": 8, "overhang": 0.4, "spacing": 0.6}
-            for name, metres in metric.items():
-                if not self.properties.is_property_set(name):
-                    setattr(self, name, metres / scale)
-        return self.execute(context)
+    def _begin(self, *, metric: bool, scale: float) -> None:
+        """Give lengths that nobody stated round values in the scene's own units."""
+        for name, metres in (_METRIC if metric else _IMPERIAL).items():
+            if not self.properties.is_property_set(name):
+                setattr(self, name, metres / scale)
 
     def execute(self, context: bpy.types.Context) -> set[str]:
         """Make the roof."""
         scene = context.scene
         scale = brief_io.scale_of(scene)
         metric = scene.unit_settings.system == "METRIC"
+        self._begin(metric=metric, scale=scale)
         start = Start(
             length=brief_io.typed_length(self.length, scale),
             width=brief_io.typed_length(self.width, scale),
