@@ -15,7 +15,7 @@ from .analysis import solve as solve_frame
 from .audit import Finding, audit_roof
 from .audit.zone import ZoneStrip, purlin_zone
 from .brief import Brief
-from .connections import Joint, find_joints, heel_stiffness
+from .connections import Joint, find_joints, heel_stiffness, states_nails
 from .errors import ContactError, MechanismError
 from .framing import Framing, frame_roof
 from .framing.load_path import LoadPath, find_load_path
@@ -60,10 +60,16 @@ class Solution:
 
     @cached_property
     def overall(self) -> Verdict:
-        """The worst verdict of all members; a roof without analysis has no path."""
+        """The worst verdict of all members; a roof without analysis has no path.
+
+        A joint whose stated nails are too few is over its limit as a member is.
+        """
         if self.refusal:
             return Verdict.NO_LOAD_PATH
-        return min((m.verdict for m in self.members.values()), key=lambda v: v.rank)
+        found = {m.verdict for m in self.members.values()}
+        if states_nails(self.brief) and any(j.passes is False for j in self.joints):
+            found.add(Verdict.OVER_LIMIT)
+        return min(found, key=lambda v: v.rank)
 
     @cached_property
     def worst(self) -> MemberResult | None:

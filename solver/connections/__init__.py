@@ -3,8 +3,8 @@
 Receives framing and solved forces; returns one record for each joint.
 """
 
-from .joints import find_joints
+from .joints import find_joints, states_nails
 from .model import Joint, JointKind
 from .slip import heel_stiffness
 
-__all__ = ["Joint", "JointKind", "find_joints", "heel_stiffness"]
+__all__ = ["Joint", "JointKind", "find_joints", "heel_stiffness", "states_nails"]

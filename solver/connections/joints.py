@@ -60,6 +60,15 @@ def find_joints(
     )
 
 
+def states_nails(brief: Brief) -> bool:
+    """Return whether a brief says how many nails any of its joints has."""
+    heel, rafters = brief.heel_joint, brief.rafters
+    ties = [t.end_nails for t in (brief.collar_ties, brief.rafter_ties) if t]
+    struts = [n for s in brief.struts for n in (s.foot_nails, s.top_nails)]
+    counts = (heel.count, heel.lap_count, rafters.plate_nails, rafters.purlin_nails)
+    return any(count is not None for count in (*counts, *ties, *struts))
+
+
 class _Finder:
     """Walks the members of the analysis and yields their joints."""
 

@@ -28,7 +28,7 @@ NOT_CHECKED = (
     "wind uplift, unless the brief states it",
     "foundations and soil below the supports named",
     "the walls' own studs and the floors below them",
-    "connections other than the heel nails named",
+    "connections other than the nailed joints named",
     "notches and holes not stated in the brief",
     "decay, insects, splits, fire damage and moisture",
     "snow drift from higher roofs, sliding snow, ice and ponding",

@@ -13,6 +13,7 @@ from typing import Any
 
 import numpy as np
 
+from ..ageing.record import ageing_record
 from ..brief import write_record
 from ..hand.model import HandResult
 from ..solve import Solution
@@ -26,6 +27,7 @@ from ..units import (
 )
 from ..verdict.model import MemberResult
 from .cautions import CAUTIONS, NOT_CHECKED
+from .joint_results import joint_results
 
 RESULTS_VERSION = 1
 
@@ -64,7 +66,9 @@ def results(solution: Solution) -> dict[str, Any]:
         "members": {key: _member(m) for key, m in solution.members.items()},
         "struts": _struts(solution),
         "supports": _supports(solution),
+        "connections": joint_results(solution),
         "patches": _patches(solution),
+        "ageing": ageing_record(solution),
         "hand": _hand(solution.hand),
         "audit": [
             {

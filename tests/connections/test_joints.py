@@ -72,6 +72,21 @@ def test_the_lap_hands_the_same_force_on():
     assert "11 16d common face-nailed, side grain needed, 6 stated" in lap.words
 
 
+def test_too_few_nails_put_the_roof_over_its_limit():
+    """The rafters themselves are kept out of it: 2x12 at 12 in carry 40 psf."""
+    strong = {
+        "rafters": {"size": "2x12", "spacing": "12 in"},
+        "ceiling_joists": {"size": "2x12", "spacing": "12 in", "grade": "No.1"},
+        "walls": [{"name": "w", "start": ["0 ft", "12 ft"], "end": ["6 ft", "12 ft"]}],
+    }
+    enough = solved(**strong, heel_joint={"count": 6})
+    few = solved(**strong, heel_joint={"count": 5})
+    assert joint(enough, "HEEL-S-01").needed == 6
+    assert enough.overall == "breaks the rule but passes by analysis"  # the ridge
+    assert few.overall == "over its limit"
+    assert few.members == enough.members
+
+
 def leaning(**foot):
     """A roof whose struts lean from the purlin to a wall 3 ft further in."""
     wall = {"name": "inner", "start": ["0 ft", "9 ft"], "end": ["6 ft", "9 ft"]}
