@@ -88,7 +88,7 @@ _EXAMPLES = {
 
 _NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
 _NAMES = {name for units in _UNITS.values() for name in units if name}
-_FRACTION = r"(\d+)\s*/\s*(\d+)"
+_FRACTION = r"(\d{1,9})\s*/\s*(\d{1,9})"
 _TERM = re.compile(
     rf"\s*(?:{_FRACTION}|({_NUMBER})(?:(?:\s+|-){_FRACTION})?)\s*"
     rf"({'|'.join(sorted(map(re.escape, _NAMES), key=len, reverse=True))})?"

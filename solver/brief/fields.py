@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
@@ -35,28 +35,32 @@ def stated(kind: Kind, default: object = REQUIRED) -> Any:  # noqa: ANN401 - a f
 
 
 def _show_quantity(value: float, kind: Quantity) -> str:
-    """Return a quantity string that reads back as the same value."""
+    """Return a quantity string that reads back as the very same value."""
     if kind is Quantity.RATIO:
         return repr(value)
-    if kind is Quantity.LENGTH:
-        inches = value / INCH
-        if abs(inches - round(inches * 64) / 64) < 1e-9:
-            if abs(inches) >= 24 and abs(inches / 12 - round(inches / 12)) < 1e-10:
-                return f"{round(inches / 12)} ft"
-            return f"{round(inches * 64) / 64:g} in"
-        return f"{value!r} m"
-    if kind is Quantity.PRESSURE:
-        psf = value / PSF
-        if abs(psf - round(psf, 4)) < 1e-10:
-            return f"{round(psf, 4):g} psf"
-        return f"{value!r} Pa"
+    for text in _plain_words(value, kind):
+        if parse_quantity(text, kind) == value:
+            return text
     unit = {
+        Quantity.LENGTH: "m",
+        Quantity.PRESSURE: "Pa",
         Quantity.STRESS: "Pa",
         Quantity.FORCE: "N",
         Quantity.LINE_LOAD: "N/m",
         Quantity.STIFFNESS: "N/m",
     }
     return f"{value!r} {unit[kind]}"
+
+
+def _plain_words(value: float, kind: Quantity) -> Iterator[str]:
+    """Yield round US customary texts that may be the value, the plainest first."""
+    if kind is Quantity.LENGTH:
+        inches = round(value / INCH * 64) / 64
+        if abs(inches) >= 24 and inches % 12 == 0:
+            yield f"{inches / 12:.0f} ft"
+        yield f"{inches:.10g} in"
+    if kind is Quantity.PRESSURE:
+        yield f"{round(value / PSF, 4):.10g} psf"
 
 
 def quantity(

@@ -45,7 +45,9 @@ def parse_brief(text: str) -> Brief:
         BriefError: it is no JSON (with line and column), or a field is bad.
     """
     try:
-        data = json.loads(text, parse_constant=_refuse_constant)
+        data = json.loads(
+            text, parse_constant=_refuse_constant, object_pairs_hook=_once
+        )
     except RecursionError as error:
         raise BriefError("brief", "...", "JSON nested a few levels deep") from error
     except ValueError as error:
@@ -56,6 +58,16 @@ def parse_brief(text: str) -> Brief:
             "Is the file cut off or not a brief?",
         ) from error
     return read_brief(data)
+
+
+def _once(pairs: list[tuple[str, object]]) -> dict[str, object]:
+    """Return the fields of an object; one that is stated twice contradicts itself."""
+    out: dict[str, object] = {}
+    for name, value in pairs:
+        if name in out:
+            raise BriefError(name, value, "stated once in an object")
+        out[name] = value
+    return out
 
 
 def _refuse_constant(name: str) -> float:

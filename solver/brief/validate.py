@@ -9,16 +9,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from ..basis.materials import reference_values
-from ..basis.nds.nails import nail
+from ..basis.nds.nails import LEAST_PENETRATION, nail
 from ..basis.sections import section
 from ..errors import BriefError, TableError
-from ..units import FOOT, INCH, show_length
+from ..units import FOOT, show_length
+from .braces import check_purlins, check_struts, purlin_plan
 from .choices import Slip
-from .model import Brief, FootOn, Purlin, RidgeKind, Stock, Struts
+from .model import Brief, Override, RidgeKind, Stock
 
 _TOUCH = 1e-6
-_SHORTEST_STRUT = 6 * INCH
 _MOST_STATIONS = 2500
+
+__all__ = ["purlin_plan", "validate"]
 
 
 def validate(brief: Brief) -> None:
@@ -32,22 +34,12 @@ def validate(brief: Brief) -> None:
     _check_walls(brief)
     _check_beams_and_posts(brief)
     _check_ridge(brief)
-    for k, purlin in enumerate(brief.purlins):
-        _check_purlin(brief, purlin, f"purlins[{k}]")
-    for k, group in enumerate(brief.struts):
-        _check_struts(brief, group, f"struts[{k}]")
+    check_purlins(brief)
+    check_struts(brief)
     _check_ties(brief)
     _check_joints(brief)
     _check_loads(brief)
     _unique([o.member for o in brief.overrides], "overrides", "member")
-
-
-def purlin_plan(brief: Brief, purlin: Purlin) -> float:
-    """Return the plan distance of a purlin line from its plate, m."""
-    if purlin.from_plate is not None:
-        return purlin.from_plate
-    assert purlin.height is not None
-    return purlin.height / brief.roof.pitch
 
 
 def _stock_fields(brief: Brief) -> Iterable[tuple[str, Stock]]:
@@ -68,8 +60,44 @@ def _check_stock(brief: Brief) -> None:
     for field, stock in _stock_fields(brief):
         _check_size(field, stock.size, stock.species, stock.grade, stock.plies)
     for k, override in enumerate(brief.overrides):
+        _check_override(brief, override, f"overrides[{k}]")
+
+
+def _check_override(brief: Brief, override: Override, field: str) -> None:
+    """Look the size, species and grade that a member would have up."""
+    stock = _stock_of(brief, override.member)
+    if stock is None:  # no member has this key: the change is dropped, and says so
         if override.size is not None:
-            _check_size(f"overrides[{k}]", override.size, None, None, 1)
+            _check_size(field, override.size, None, None, 1)
+        return
+    _check_size(
+        field,
+        override.size or stock.size,
+        override.species or stock.species,
+        override.grade or stock.grade,
+        override.plies or stock.plies,
+    )
+
+
+def _stock_of(brief: Brief, key: str) -> Stock | None:
+    """Return the stock that the brief states for a member key, or None."""
+    kind, _, rest = key.partition("-")
+    single = {
+        "R": brief.rafters,
+        "RIDGE": brief.ridge,
+        "CJ": brief.ceiling_joists,
+        "CT": brief.collar_ties,
+        "RT": brief.rafter_ties,
+    }
+    if kind in single:
+        return single[kind]
+    named = {"P": brief.purlins, "B": brief.beams, "PO": brief.posts}
+    for stock in named.get(kind, ()):
+        if stock.name == rest:
+            return stock
+    purlin = rest.rpartition("-")[0]
+    groups = brief.struts if kind == "ST" else ()
+    return next((group for group in groups if group.purlin == purlin), None)
 
 
 def _check_size(
@@ -153,7 +181,8 @@ def _check_walls(brief: Brief) -> None:
             )
         length = _check_line(brief, wall, field)
         last = 0.0
-        for n, gap in enumerate(sorted(wall.openings, key=lambda o: o.start)):
+        order = sorted(enumerate(wall.openings), key=lambda entry: entry[1].start)
+        for n, gap in order:
             where = f"{field}.openings[{n}]"
             if gap.end <= gap.start or gap.end > length + _TOUCH:
                 raise BriefError(
@@ -188,101 +217,6 @@ def _check_ridge(brief: Brief) -> None:
             raise BriefError(field, show_length(at), "within the length of the ridge")
 
 
-def _check_purlin(brief: Brief, purlin: Purlin, field: str) -> None:
-    """Check the place of a purlin line."""
-    _unique([p.name for p in brief.purlins], "purlins", "name")
-    if (purlin.from_plate is None) == (purlin.height is None):
-        raise BriefError(
-            f"{field}.from_plate",
-            purlin.from_plate,
-            "from_plate or height, one of the two",
-        )
-    run = brief.footprint.width / 2
-    plan = purlin_plan(brief, purlin)
-    if not 6 * INCH <= plan <= run - 3 * INCH:
-        name = "from_plate" if purlin.from_plate is not None else "height"
-        top = run if name == "from_plate" else run * brief.roof.pitch
-        value = purlin.from_plate if name == "from_plate" else purlin.height
-        raise BriefError(
-            f"{field}.{name}",
-            show_length(value or 0.0),
-            f"between plate and ridge (the ridge is at {show_length(top)}), clear of "
-            "the plate by 6 in and of the ridge by 3 in on plan",
-        )
-    start, end = purlin.start or 0.0, purlin.end or brief.footprint.length
-    if end > brief.footprint.length + _TOUCH or end - start < 2 * FOOT:
-        raise BriefError(
-            f"{field}.end",
-            show_length(end),
-            "at least 2 ft beyond the start and within the length of the house",
-        )
-
-
-def _check_struts(brief: Brief, group: Struts, field: str) -> None:
-    """Check what a group of struts holds and stands on."""
-    purlins = {purlin.name: purlin for purlin in brief.purlins}
-    if group.purlin not in purlins:
-        raise BriefError(
-            f"{field}.purlin",
-            group.purlin,
-            "the name of a purlin line: " + (", ".join(purlins) or "there is none"),
-        )
-    purlin = purlins[group.purlin]
-    if purlin_plan(brief, purlin) * brief.roof.pitch < _SHORTEST_STRUT:
-        raise BriefError(
-            f"{field}.purlin",
-            group.purlin,
-            "a purlin line at least 6 in above the ceiling line",
-            "A strut under it would have no length.",
-        )
-    start = purlin.start or 0.0 if group.start is None else group.start
-    end = purlin.end or brief.footprint.length if group.end is None else group.end
-    if end < start - _TOUCH or end > brief.footprint.length + _TOUCH:
-        raise BriefError(
-            f"{field}.end", show_length(end), "not before the start, within the house"
-        )
-    _check_foot(brief, group, field)
-
-
-def _check_foot(brief: Brief, group: Struts, field: str) -> None:
-    """Check the foot of a group of struts."""
-    foot = group.foot
-    named = {
-        FootOn.WALL: [wall.name for wall in brief.walls],
-        FootOn.BEAM: [beam.name for beam in brief.beams],
-        FootOn.POST: [post.name for post in brief.posts],
-    }
-    if foot.on in named:
-        if foot.name not in named[foot.on]:
-            raise BriefError(
-                f"{field}.foot.name",
-                foot.name,
-                f"the name of a {foot.on.value}: "
-                + (", ".join(named[foot.on]) or "there is none"),
-            )
-        if foot.from_plate is not None:
-            raise BriefError(
-                f"{field}.foot.from_plate",
-                show_length(foot.from_plate),
-                f"left out: the {foot.on.value} says where the foot stands",
-            )
-    elif foot.name is not None:
-        raise BriefError(
-            f"{field}.foot.name", foot.name, f"left out for a foot on a {foot.on.value}"
-        )
-    if foot.from_plate is not None and foot.from_plate > brief.footprint.width:
-        raise BriefError(
-            f"{field}.foot.from_plate",
-            show_length(foot.from_plate),
-            f"at most the width of the house ({show_length(brief.footprint.width)})",
-        )
-    if foot.on is FootOn.CEILING_JOIST and brief.ceiling_joists is None:
-        raise BriefError(
-            f"{field}.foot.on", foot.on.value, "something that the brief has",
-            "The brief states no ceiling joists.",
-        )  # fmt: skip
-
-
 def _check_ties(brief: Brief) -> None:
     """Check that ties have a height above the plate line that leaves a tie."""
     ties = brief.collar_ties
@@ -313,6 +247,15 @@ def _check_joints(brief: Brief) -> None:
             nail(name)
         except TableError as error:
             raise BriefError(field, name, error.allowed, error.remedy) from error
+    tie = brief.ceiling_joists or brief.rafter_ties or brief.rafters
+    thin = min(section(stock.size).breadth for stock in (tie, brief.rafters))
+    held = nail(heel.nail)
+    if held.length - thin < LEAST_PENETRATION * held.diameter - _TOUCH:
+        raise BriefError(
+            "heel_joint.nail",
+            heel.nail,
+            "a nail that goes 6 diameters into the second of tie and rafter",
+        )
     if heel.slip is not Slip.NONE and heel.count is None:
         raise BriefError(
             "heel_joint.count", None, "the number of nails where the joint may slip"

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 from ..basis.sections import section
+from ..brief.braces import purlin_plan, purlin_reach
 from ..brief.model import Brief, Orientation, Purlin, Slope
-from ..brief.validate import purlin_plan
 from .common_rafters import rafter_key, rafter_rise, roof_point, slope_up
 from .draft import Draft
 from .model import Role
@@ -42,8 +42,7 @@ def add_purlins(draft: Draft) -> None:
     for purlin in brief.purlins:
         side, key = purlin_side(purlin), purlin_key(purlin.name)
         plan = purlin_plan(brief, purlin)
-        low = purlin.start or 0.0
-        high = brief.footprint.length if purlin.end is None else purlin.end
+        low, high = purlin_reach(brief, purlin)
         square = purlin.orientation is Orientation.SQUARE
         added = draft.add(
             key,

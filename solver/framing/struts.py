@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..basis.sections import section
+from ..brief.braces import purlin_plan, purlin_reach, strut_count
 from ..brief.model import Brief, FootOn, JoistDirection, Purlin, Struts
-from ..brief.validate import purlin_plan
 from ..units import FOOT
 from .beams import BEAM_LAYER, beam_key
 from .ceiling_joists import joist_key
@@ -54,12 +54,9 @@ def strut_group(brief: Brief, strut: Member) -> Struts:
 
 def strut_places(brief: Brief, group: Struts, purlin: Purlin) -> np.ndarray:
     """Return where the struts of a group stand along the ridge, m."""
-    low = purlin.start or 0.0
-    high = brief.footprint.length if purlin.end is None else purlin.end
-    first = low + group.spacing / 2 if group.start is None else group.start
-    last = high if group.end is None else min(group.end, high)
-    count = int(np.floor((last - first) / group.spacing + 1e-6)) + 1
-    return first + group.spacing * np.arange(max(count, 0))
+    reach = purlin_reach(brief, purlin)
+    first, count = strut_count(group.spacing, group.start, group.end, reach)
+    return first + group.spacing * np.arange(count)
 
 
 def add_struts(draft: Draft) -> None:
@@ -93,8 +90,7 @@ def _top_place(
     joists = draft.brief.ceiling_joists
     across = joists is not None and joists.direction is JoistDirection.ACROSS
     if group.foot.on is FootOn.CEILING_JOIST and across:
-        length = draft.brief.footprint.length
-        low, high = purlin.start or 0.0, purlin.end or length
+        low, high = purlin_reach(draft.brief, purlin)
         return min(max(foot.point[0], low), high)
     return x
 

@@ -1,0 +1,187 @@
+"""Contradictions of purlin lines and struts, each refused by the name of its field."""
+
+from __future__ import annotations
+
+import math
+
+from ..errors import BriefError
+from ..units import FOOT, INCH, show_length
+from .model import Brief, FootOn, Purlin, Struts
+
+_TOUCH = 1e-6
+_SHORTEST_STRUT = 6 * INCH
+_BESIDE = 3 * INCH  # two purlin lines side by side need so much
+
+
+def purlin_plan(brief: Brief, purlin: Purlin) -> float:
+    """Return the plan distance of a purlin line from its plate, m."""
+    if purlin.from_plate is not None:
+        return purlin.from_plate
+    assert purlin.height is not None
+    return purlin.height / brief.roof.pitch
+
+
+def purlin_reach(brief: Brief, purlin: Purlin) -> tuple[float, float]:
+    """Return where a purlin line begins and ends along the ridge, m."""
+    end = brief.footprint.length if purlin.end is None else purlin.end
+    return purlin.start or 0.0, end
+
+
+def strut_count(
+    spacing: float, start: float | None, end: float | None, reach: tuple[float, float]
+) -> tuple[float, int]:
+    """Return where the first strut of a group stands, m, and how many there are.
+
+    Args:
+        spacing: m.
+        start: where the group begins, None for half a spacing from the purlin's end.
+        end: no strut beyond this, or None.
+        reach: of the purlin line, m.
+    """
+    first = reach[0] + spacing / 2 if start is None else start
+    last = reach[1] if end is None else min(end, reach[1])
+    return first, max(0, math.floor((last - first) / spacing + 1e-6) + 1)
+
+
+def check_purlins(brief: Brief) -> None:
+    """Check names and places of the purlin lines.
+
+    Raises:
+        BriefError: for the first that cannot be.
+    """
+    for k, purlin in enumerate(brief.purlins):
+        _check_purlin(brief, purlin, f"purlins[{k}]")
+        for other in brief.purlins[:k]:
+            _check_pair(brief, purlin, other, f"purlins[{k}]")
+
+
+def _check_pair(brief: Brief, purlin: Purlin, other: Purlin, field: str) -> None:
+    """Refuse two purlin lines of one name or in one place."""
+    if purlin.name == other.name:
+        raise BriefError(f"{field}.name", purlin.name, "a name that no other entry has")
+    (low, high), (first, last) = (purlin_reach(brief, p) for p in (purlin, other))
+    apart = abs(purlin_plan(brief, purlin) - purlin_plan(brief, other))
+    beside = min(high, last) - max(low, first) > INCH
+    if purlin.slope is other.slope and beside and apart < _BESIDE - _TOUCH:
+        name = "from_plate" if purlin.from_plate is not None else "height"
+        value = purlin.from_plate if name == "from_plate" else purlin.height
+        raise BriefError(
+            f"{field}.{name}",
+            show_length(value or 0.0),
+            f"3 in of plan clear of purlin line {other.name} of the same slope",
+        )
+
+
+def check_struts(brief: Brief) -> None:
+    """Check what the struts hold and stand on.
+
+    Raises:
+        BriefError: for the first that cannot be.
+    """
+    for k, group in enumerate(brief.struts):
+        _check_group(brief, group, f"struts[{k}]")
+
+
+def _check_purlin(brief: Brief, purlin: Purlin, field: str) -> None:
+    """Check the place of a purlin line."""
+    if (purlin.from_plate is None) == (purlin.height is None):
+        raise BriefError(
+            f"{field}.from_plate",
+            purlin.from_plate,
+            "from_plate or height, one of the two",
+        )
+    run = brief.footprint.width / 2
+    plan = purlin_plan(brief, purlin)
+    if not 6 * INCH <= plan <= run - 3 * INCH:
+        name = "from_plate" if purlin.from_plate is not None else "height"
+        top = run if name == "from_plate" else run * brief.roof.pitch
+        value = purlin.from_plate if name == "from_plate" else purlin.height
+        raise BriefError(
+            f"{field}.{name}",
+            show_length(value or 0.0),
+            f"between plate and ridge (the ridge is at {show_length(top)}), clear of "
+            "the plate by 6 in and of the ridge by 3 in on plan",
+        )
+    start, end = purlin_reach(brief, purlin)
+    if end > brief.footprint.length + _TOUCH or end - start < 2 * FOOT:
+        raise BriefError(
+            f"{field}.end",
+            show_length(end),
+            "at least 2 ft beyond the start and within the length of the house",
+        )
+
+
+def _check_group(brief: Brief, group: Struts, field: str) -> None:
+    """Check what a group of struts holds and stands on."""
+    purlins = {purlin.name: purlin for purlin in brief.purlins}
+    if group.purlin not in purlins:
+        raise BriefError(
+            f"{field}.purlin",
+            group.purlin,
+            "the name of a purlin line: " + (", ".join(purlins) or "there is none"),
+        )
+    purlin = purlins[group.purlin]
+    if purlin_plan(brief, purlin) * brief.roof.pitch < _SHORTEST_STRUT:
+        raise BriefError(
+            f"{field}.purlin",
+            group.purlin,
+            "a purlin line at least 6 in above the ceiling line",
+            "A strut under it would have no length.",
+        )
+    reach = purlin_reach(brief, purlin)
+    words = f"on the purlin line, {show_length(reach[0])} to {show_length(reach[1])}"
+    start, end = group.start, group.end
+    if start is not None and not reach[0] - _TOUCH <= start <= reach[1] + _TOUCH:
+        raise BriefError(f"{field}.start", show_length(start), words)
+    if end is not None and (end < (start or reach[0]) - _TOUCH
+                            or end > brief.footprint.length + _TOUCH):  # fmt: skip
+        raise BriefError(
+            f"{field}.end", show_length(end), "not before the start, within the house"
+        )
+    if strut_count(group.spacing, start, end, reach)[1] == 0:
+        raise BriefError(
+            f"{field}.spacing",
+            show_length(group.spacing),
+            "one that leaves a strut " + words,
+            "Unless start is stated the first stands half a spacing from its end.",
+        )
+    _check_foot(brief, group, field)
+
+
+def _check_foot(brief: Brief, group: Struts, field: str) -> None:
+    """Check the foot of a group of struts."""
+    foot = group.foot
+    named = {
+        FootOn.WALL: [wall.name for wall in brief.walls],
+        FootOn.BEAM: [beam.name for beam in brief.beams],
+        FootOn.POST: [post.name for post in brief.posts],
+    }
+    if foot.on in named:
+        if foot.name not in named[foot.on]:
+            raise BriefError(
+                f"{field}.foot.name",
+                foot.name,
+                f"the name of a {foot.on.value}: "
+                + (", ".join(named[foot.on]) or "there is none"),
+            )
+        if foot.from_plate is not None:
+            raise BriefError(
+                f"{field}.foot.from_plate",
+                show_length(foot.from_plate),
+                f"left out: the {foot.on.value} says where the foot stands",
+            )
+    elif foot.name is not None:
+        raise BriefError(
+            f"{field}.foot.name", foot.name, f"left out for a foot on a {foot.on.value}"
+        )
+    if foot.from_plate is not None and foot.from_plate > brief.footprint.width:
+        raise BriefError(
+            f"{field}.foot.from_plate",
+            show_length(foot.from_plate),
+            f"at most the width of the house ({show_length(brief.footprint.width)})",
+        )
+    if foot.on is FootOn.CEILING_JOIST and brief.ceiling_joists is None:
+        raise BriefError(
+            f"{field}.foot.on", foot.on.value, "something that the brief has",
+            "The brief states no ceiling joists.",
+        )  # fmt: skip
