@@ -36,7 +36,7 @@ def _bending(solution: Solution, keys: list[str]) -> tuple[str, str]:
 
 def _rafters(solution: Solution) -> list[Raw]:
     """Return the table of rafters by slope."""
-    show, rows = Show(solution.brief.units), []
+    show, rows = Show(solution.brief.units), list[list[Content]]()
     for hand in solution.hand.rafters:
         keys = [
             k for k, m in solution.framing.members.items()

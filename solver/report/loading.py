@@ -35,7 +35,7 @@ def loads(solution: Solution) -> Raw:
         rows.insert(1, ["", show.pressure(stated.roof_dead * steep), more])
     rows += _snow(solution, show)
     combos = solution.combinations
-    made = [
+    made: list[list[Content]] = [
         [name, combination_words(combos, name), f"{c:.2f}", clause]
         for name, c, clause in zip(
             combos.names, combos.C_D.tolist(), combos.clauses, strict=True
@@ -68,12 +68,13 @@ def _snow(solution: Solution, show: Show) -> list[list[Content]]:
     ]
     drift = acting.unbalanced
     if drift is not None:
-        out += [
+        drifted: list[list[Content]] = [
             ["Snow, lee slope", show.pressure(drift.leeward), "on plan, one slope"],
             ["Snow, windward slope", show.pressure(drift.windward), "the other slope"],
             ["Drift by the ridge", show.pressure(drift.surcharge),
              f"on top, {show.length(drift.surcharge_width)} from the ridge"],
         ]  # fmt: skip
+        out += drifted
     return out
 
 

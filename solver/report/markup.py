@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
 
-from ..trace.findings import Weight
+from ..trace.told import Weight
 from ..verdict.model import Verdict
 
 _SHAPES = {

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ..solve import Solution
-from ..trace.findings import Told, main_findings
+from ..trace.findings import main_findings
+from ..trace.told import Told
 from ..trace.wording import check_word, counted, sentence, use_words
 from ..units import System
 from ..verdict.model import Verdict
@@ -95,6 +96,6 @@ def _told(one: Told) -> Raw:
     ]  # fmt: skip
     if one.section:
         said += [tag("dt", "Rule"), tag("dd", one.section)]
-    head = tag("h3", f"{one.head} ({one.weight.value})")
+    head = tag("h3", one.head)
     inside = tag("div", join([head, tag("dl", join(said))]))
     return tag("div", join([Raw(shape), inside]), class_="told")

@@ -8,9 +8,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
+import numpy as np
+from numpy.typing import NDArray
+
 from .markup import Raw, tag
 
-Place = Sequence[float]
+Place = Sequence[float] | NDArray[np.float64]
 INK, SOFT, OVER, LEGAL = "#22282a", "#6d7679", "#8a2f14", "#5d7f78"
 WOOD = "#efe9dc"
 _HALO = {  # so that words read over lines
@@ -54,8 +57,8 @@ class Sketch:
 
     def at(self, place: Place) -> tuple[float, float]:
         """Return the pixel of a world place."""
-        x = self._left + (place[0] - self._low[0]) * self.scale
-        return x, self._top + self._up - (place[1] - self._low[1]) * self.scale
+        x = self._left + float(place[0] - self._low[0]) * self.scale
+        return x, self._top + self._up - float(place[1] - self._low[1]) * self.scale
 
     def add(self, markup: str) -> None:
         """Add ready markup in pixels."""

@@ -50,10 +50,11 @@ def surface_shares(solution: Solution) -> dict[str, dict[str, float]]:
     shares, model = solution.shares(), solution.model
     if shares is None or model is None:
         return {}
-    loads, out = solution.loads, {}
-    surface = np.array([loads.surface[n] for n in model.stretch.tolist()])
+    loads, out = solution.loads, dict[str, dict[str, float]]()
+    names: list[str] = [loads.surface[int(n)] for n in model.stretch]
+    surface = np.array(names)
     area = loads.plan_area[model.stretch]
-    for name in dict.fromkeys(s for s in surface.tolist() if s):
+    for name in dict.fromkeys(s for s in names if s):
         on = np.flatnonzero(surface == name)
         if area[on].sum() > 0:
             out[name] = shares.of_patch(on, area[on])
@@ -175,8 +176,10 @@ def _idle(solution: Solution, row: int) -> list[tuple[str, str]]:
     model, frame = solution.model, solution.frame
     assert model is not None
     assert frame is not None
-    out = [
-        (model.members[model.frame.element_member[e]], "is slack")
+    of = model.frame.element_member
+    assert of is not None
+    out: list[tuple[str, str]] = [
+        (model.members[int(of[e])], "is slack")
         for e in np.flatnonzero(~frame.element_active[row])
     ]
     active = frame.link_active[row]

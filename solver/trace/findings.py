@@ -6,27 +6,21 @@ solution's own.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import StrEnum
-
 from ..audit.model import Finding, FindingKind
 from ..units import show_force
-from ..verdict.model import MemberResult, Verdict
-from .beside import frame_push
-from .naming import named
+from ..verdict.model import MemberResult
+from .landings import landings
 from .solved import Solved
+from .told import SHORE, Told, Weight, rows_of
 from .wording import (
     check_word,
     counted,
     listed,
-    role_word,
     rule_word,
     sentence,
     use_words,
 )
 
-_SHORE = "Shore first, followed down to ground; shores load the floor under them."
-_STOPS = "What is put in stops the sag; it does not lift it."
 _REMEDY = {
     "rafter": "Hold the purlin under them on something that does not give, add a "
     "purlin line, or put deeper rafters beside them.",
@@ -51,45 +45,15 @@ _FOOT = {
 }
 
 
-class Weight(StrEnum):
-    """How heavy a finding weighs, heaviest first; the words are those of a mark."""
-
-    NO_LOAD_PATH = "no load path"
-    OVER_LIMIT = "over its limit"
-    BREAKS_RULE = "breaks a rule"
-    PASSES = "passes these checks"
-
-    @property
-    def rank(self) -> int:
-        """Place from the heaviest, 0."""
-        return tuple(Weight).index(self)
-
-
-@dataclass(frozen=True, kw_only=True)
-class Told:
-    """One finding as it is told.
-
-    Attributes:
-        weight: the heaviest of what it says; a rule that is broken weighs by itself.
-        head: in a few words.
-        seen, means, do: plain sentences.
-        section: of the code that speaks of it, or "".
-        members: keys, in order.
-    """
-
-    weight: Weight
-    head: str
-    seen: str
-    means: str
-    do: str
-    section: str = ""
-    members: tuple[str, ...] = ()
-
-
 def main_findings(solution: Solved) -> tuple[Told, ...]:
     """Return what is to be told of a roof, worst first; never nothing."""
-    told = [*_refusal(solution), *_no_path(solution), *_struts_on_members(solution)]
-    about = {key for one in told for key in one.members}
+    told = [*_refusal(solution), *_no_path(solution), *landings(solution)]
+    about = {
+        key
+        for one in told
+        for key in one.members
+        if solution.members[key].role != "strut"
+    }
     told += _over_by_role(solution, about)
     told += _rules(solution)
     told += _nails(solution)
@@ -121,7 +85,7 @@ def _refusal(solution: Solved) -> list[Told]:
             head="The roof cannot be analysed",
             seen=sentence(solution.refusal),
             means="No number here can be given for any member by analysis.",
-            do="Mend the load path in the brief first. " + _SHORE,
+            do="Mend the load path in the brief first. " + SHORE,
         )
     ]
 
@@ -144,7 +108,7 @@ def _no_path(solution: Solved) -> list[Told]:
         out.append(
             Told(
                 weight=Weight.NO_LOAD_PATH,
-                head=sentence(who)[:-1],
+                head=f"No load path: {who}",
                 seen=sentence(
                     f"{who} has no load path: {finding.value}"
                     if len(keys) == 1
@@ -152,80 +116,11 @@ def _no_path(solution: Solved) -> list[Told]:
                 ),
                 means="Nothing carries their load to the ground, so no number is given "
                 "for them; their load is missing from the members around them.",
-                do=do + _SHORE,
+                do=do + SHORE,
                 members=keys,
             )
         )
     return out
-
-
-def _struts_on_members(solution: Solved) -> list[Told]:
-    """Return one finding for each kind of member that struts stand on."""
-    groups: dict[str, list[MemberResult]] = {}
-    for m in solution.members.values():
-        on = m.stands_on
-        stands = on is not None and on.name in solution.members
-        if m.role == "strut" and stands and m.verdict is not Verdict.NO_LOAD_PATH:
-            groups.setdefault(on.kind, []).append(m)
-    return [_standing(solution, kind, struts) for kind, struts in groups.items()]
-
-
-def _standing(solution: Solved, kind: str, struts: list[MemberResult]) -> Told:
-    """Return what is told of struts that stand on members of one kind."""
-    system = solution.brief.units
-    keys = tuple(m.key for m in struts)
-    under = tuple(
-        dict.fromkeys(m.stands_on.name for m in struts if m.stands_on is not None)
-    )
-    carriers = [solution.members[key] for key in under]
-    over = [m for m in carriers if m.analysis_passes is False]
-    hand = max(float(solution.hand.struts[key].axial.max()) for key in keys)
-    frame = max(float(frame_push(solution, key).max()) for key in keys)
-    means = (
-        f"Each brings up to {show_force(frame, system)} by the frame analysis and "
-        f"{show_force(hand, system)} by hand. "
-    )
-    worst = max(carriers, key=lambda m: m.utilisation or 0.0)
-    what = role_word(kind, many=len(under) != 1)
-    if over:
-        means += (
-            f"{_part(len(over), len(under))} {what} under them "
-            f"{'is' if len(over) == 1 else 'are'} over the limit; the worst, "
-            f"{worst.key}, is used to {use_words(worst.utilisation or 0.0)} "
-            f"({check_word(worst.governing_check)})."
-        )
-    else:
-        means += (
-            f"By analysis none of the {what} under them is over its limit; the worst "
-            f"is {worst.key}, used to {use_words(worst.utilisation or 0.0)}."
-        )
-    broken = _broken(solution, struts, "brace_foot")
-    failing = over or [m for m in struts if m.analysis_passes is False]
-    return Told(
-        weight=Weight.OVER_LIMIT if failing else Weight.BREAKS_RULE,
-        head=f"Struts stand on {role_word(kind, many=True)}",
-        seen=f"{sentence(rows_of(solution, keys))[:-1]} "
-        f"{'stands' if len(keys) == 1 else 'stand'} on {rows_of(solution, under)}.",
-        means=means,
-        do="Bring the feet to a bearing wall, or put a wall, a post or a beam under "
-        f"them and follow the load down to a footing. {_SHORE} {_STOPS}",
-        section=broken[0].section if broken else "",
-        members=(*keys, *(m.key for m in over)),
-    )
-
-
-def _part(some: int, every: int) -> str:
-    """Return how many of how many."""
-    if some == every:
-        return "The" if every == 1 else f"All {every}"
-    return f"{some} of the {every}"
-
-
-def _broken(solution: Solved, members: list[MemberResult], rule: str) -> list[Finding]:
-    """Return the broken findings of a rule about some members."""
-    numbers = sorted({n for m in members for n in m.findings})
-    found = [solution.findings[n] for n in numbers]
-    return [f for f in found if f.rule == rule and f.passed is False]
 
 
 def _over_by_role(solution: Solved, told: set[str]) -> list[Told]:
@@ -242,7 +137,7 @@ def _over_by_role(solution: Solved, told: set[str]) -> list[Told]:
         out.append(
             Told(
                 weight=Weight.OVER_LIMIT,
-                head=f"{counted(len(members), role).capitalize()} over the limit",
+                head=f"{counted(len(members), role)} over the limit",
                 seen=sentence(f"{rows_of(solution, keys)}, by {listed(checks)}"),
                 means=f"The worst, {worst.key}, is used to "
                 f"{use_words(worst.utilisation or 0.0)} in {worst.combination} "
@@ -291,10 +186,10 @@ def _by_analysis(members: list[MemberResult]) -> str:
     if not passing and not failing:
         return "The analysis has no verdict on it."
     if not failing:
-        return "By analysis these members pass."
+        return "By analysis: passes."
     if not passing:
-        return "By analysis these members are over the limit as well."
-    return f"By analysis {passing} of these members pass and {failing} do not."
+        return "By analysis: over the limit as well."
+    return f"By analysis: {passing} pass and {failing} are over the limit."
 
 
 def _nails(solution: Solved) -> list[Told]:
@@ -308,7 +203,7 @@ def _nails(solution: Solved) -> list[Told]:
     return [
         Told(
             weight=Weight.OVER_LIMIT,
-            head="Too few nails at the heel",
+            head="Too few nails at the heel, over the limit",
             seen=f"The heel joint has {count} nails ({thrust.nail}).",
             means=f"By hand the tie is pulled with up to {force} "
             f"({solution.hand.combinations[row]}) and needs {thrust.nails_needed} of "
@@ -316,19 +211,3 @@ def _nails(solution: Solved) -> list[Told]:
             do="Add nails or a rated connector before load is added.",
         )
     ]
-
-
-def rows_of(solution: Solved, keys: tuple[str, ...]) -> str:
-    """Return members drawn together, such as ``8 struts (braces) ST-S-01 to ST-S-08``.
-
-    Args:
-        solution: the solved roof.
-        keys: of members, in order.
-    """
-    roles = {solution.members[key].role for key in keys}
-    if len(roles) > 1:
-        return f"{len(keys)} members {named(keys)}"
-    role = roles.pop()
-    if len(keys) == 1:
-        return f"{role_word(role)} {keys[0]}"
-    return f"{counted(len(keys), role)} {named(keys)}"

@@ -16,7 +16,7 @@ from ..idealise.model import Model
 from ..loads.combine import Combinations
 from ..loads.member_loads import MemberLoads
 from ..verdict.judge import Checked
-from ..verdict.model import MemberResult, Verdict
+from ..verdict.model import MemberResult
 from .flow import Flow
 
 
@@ -49,10 +49,6 @@ class Solved(Protocol):
     def findings(self) -> tuple[Finding, ...]: ...  # noqa: D102
     @property
     def members(self) -> Mapping[str, MemberResult]: ...  # noqa: D102
-    @property
-    def overall(self) -> Verdict: ...  # noqa: D102
-    @property
-    def worst(self) -> MemberResult | None: ...  # noqa: D102
 
     def flow(self, combination: str | None = None) -> Flow | None:
         """Return the hand-overs of a combination."""

@@ -6,7 +6,8 @@ import pytest
 from loadfall.solver.audit.model import FindingKind
 from loadfall.solver.brief import read_brief
 from loadfall.solver.solve import solve
-from loadfall.solver.trace.findings import Weight, main_findings
+from loadfall.solver.trace.findings import main_findings
+from loadfall.solver.trace.told import Weight
 from loadfall.solver.units import POUND
 
 from ..report.briefs import ALL, UNTIED, changed, solved
