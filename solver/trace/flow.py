@@ -193,10 +193,7 @@ class Flow:
         start = self.output(key)
         if key not in self._index or start <= 0:
             return []
-        source = np.zeros(len(self._index))
-        source[self._index[key]] = start
-        system = np.eye(len(source)) - self._split.T
-        through = np.linalg.solve(system, source)
+        through = start * self._arrival[self._index[key]]
         out = []
         for h in self.hand_overs:
             giver = self._index[h.giver]
@@ -222,9 +219,7 @@ class Flow:
         """
         if key not in self._index:
             return []
-        arrive = np.linalg.solve(
-            np.eye(len(self._index)) - self._split, self._unit(key)
-        )
+        arrive = self._arrival[:, self._index[key]]
         found = [
             (name, float(load * arrive[self._index[name]]))
             for name, load in self.own.items()
@@ -233,8 +228,11 @@ class Flow:
         kept = [pair for pair in found if pair[1] > 1e-6 * total]
         return sorted(kept, key=lambda pair: -pair[1])
 
-    def _unit(self, key: str) -> Floats:
-        """Return the unit vector of a member or support owner."""
-        unit = np.zeros(len(self._index))
-        unit[self._index[key]] = 1.0
-        return unit
+    @cached_property
+    def _arrival(self) -> Floats:
+        """Return (k, k): the part of what one hands on that passes through another.
+
+        The sum over all ways, ``(I - S)^-1`` of the split S: found once, since every
+        path and every story reads it.
+        """
+        return np.linalg.inv(np.eye(len(self._index)) - self._split)
