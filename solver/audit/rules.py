@@ -19,7 +19,8 @@ from ..framing.load_path import LoadPath
 from ..framing.model import Framing, Member, Role
 from ..framing.plan import bearing_under
 from ..framing.struts import strut_group
-from ..units import show_length
+from ..units import System, show_length, show_small_length
+from .cuts import cut_rules
 from .model import Finding, FindingKind, key_range
 
 _NAMES = {
@@ -38,6 +39,7 @@ def audit_roof(brief: Brief, framing: Framing, path: LoadPath) -> tuple[Finding,
         *_struts(brief, framing),
         *_ridge(brief, framing),
         *_ties(brief, framing, path),
+        *cut_rules(brief, framing),
         *_notes(framing),
     ]
     order = {FindingKind.NO_LOAD_PATH: 0, FindingKind.RULE: 1, FindingKind.NOTE: 2}
@@ -68,11 +70,16 @@ def _no_path(path: LoadPath) -> Iterator[Finding]:
 
 
 def _rule(
-    rule: str, members: tuple[str, ...], result: irc.RuleResult, more: str = ""
+    brief: Brief,
+    rule: str,
+    members: tuple[str, ...],
+    result: irc.RuleResult,
+    more: str = "",
 ) -> Finding:
     """Return a finding of one rule of the code.
 
     Args:
+        brief: says the units.
         rule: short stable name.
         members: keys of the members that it is about.
         result: of the rule.
@@ -80,20 +87,29 @@ def _rule(
     """
     who = key_range(members) or "The roof"
     verb = "keeps" if result.passed else "breaks"
-    words = (
-        f"{who}: {result.quantity} {result.value}, {result.limit} asked; "
-        f"{verb} {result.section}."
-    )
+    value, limit = _in_units(result, brief.units)
+    words = f"{who}: {result.quantity} {value}, {limit} asked; {verb} {result.section}."
     return Finding(
         kind=FindingKind.RULE,
         rule=rule,
         section=result.section,
         members=members,
         passed=result.passed,
-        value=result.value,
-        limit=result.limit,
+        value=value,
+        limit=limit,
         words=f"{words} {more}".strip(),
     )
+
+
+def _in_units(result: irc.RuleResult, system: System) -> tuple[str, str]:
+    """Return value and limit of a rule in the units of the brief."""
+    if system is System.METRIC:
+        for ending, show in (('"', show_length), (" in", show_small_length)):
+            if result.value.endswith(ending):
+                side = " ".join(result.limit.split()[:2])
+                allowed = show(result.allowed, system)
+                return show(result.measured, system), f"{side} {allowed}"
+    return result.value, result.limit
 
 
 def _purlins(brief: Brief, framing: Framing) -> Iterator[Finding]:
@@ -102,7 +118,7 @@ def _purlins(brief: Brief, framing: Framing) -> Iterator[Finding]:
     for purlin in framing.of_role(Role.PURLIN):
         key = (purlin.key,)
         size = irc.purlin_size(purlin.section.depth, rafter.depth)
-        yield _rule("purlin_size", key, size)
+        yield _rule(brief, "purlin_size", key, size)
         places = sorted(
             float(framing.ends(m.key)[1][0])
             for m in framing.of_role(Role.STRUT)
@@ -110,7 +126,7 @@ def _purlins(brief: Brief, framing: Framing) -> Iterator[Finding]:
         )
         start, end = (float(p[0]) for p in framing.ends(purlin.key))
         widest = float(np.diff([start, *places, end]).max())
-        yield _rule("brace_spacing", key, irc.brace_spacing(widest))
+        yield _rule(brief, "brace_spacing", key, irc.brace_spacing(widest))
 
 
 def _struts(brief: Brief, framing: Framing) -> Iterator[Finding]:
@@ -123,14 +139,16 @@ def _struts(brief: Brief, framing: Framing) -> Iterator[Finding]:
         group = strut_group(brief, strut)
         made, key = strut.section, (strut.key,)
         size = irc.brace_size(made.total_breadth, made.depth)
-        yield _rule("brace_size", key, size)
+        yield _rule(brief, "brace_size", key, size)
         angle = irc.brace_angle(math.atan2(height, level))
-        needed = f"With this foot the purlin must be {show_length(level)} high."
-        yield _rule("brace_angle", key, angle, "" if angle.passed else needed)
+        needed = (
+            f"With this foot the purlin must be {show_length(level, brief.units)} high."
+        )
+        yield _rule(brief, "brace_angle", key, angle, "" if angle.passed else needed)
         unbraced = length / 2 if group.held_at_mid else length
-        yield _rule("brace_length", key, irc.brace_unbraced_length(unbraced))
+        yield _rule(brief, "brace_length", key, irc.brace_unbraced_length(unbraced))
         on, is_wall = _foot(brief, framing, strut, group)
-        yield _rule("brace_foot", key, irc.brace_foot(on, is_wall))
+        yield _rule(brief, "brace_foot", key, irc.brace_foot(on, is_wall))
 
 
 def _foot(
@@ -159,31 +177,30 @@ def _ridge(brief: Brief, framing: Framing) -> Iterator[Finding]:
     pitch, key = brief.roof.pitch, ("RIDGE",)
     rafter = section(brief.rafters.size).depth
     depth = irc.ridge_board_depth(ridge.section.depth, rafter, pitch)
-    yield _rule("ridge_depth", key, depth)
-    yield _rule(
-        "ridge_thickness", key, irc.ridge_board_thickness(ridge.section.breadth)
-    )
-    yield _rule("ridge_may_be_board", key, irc.ridge_may_be_board(pitch))
+    yield _rule(brief, "ridge_depth", key, depth)
+    thick = irc.ridge_board_thickness(ridge.section.breadth)
+    yield _rule(brief, "ridge_thickness", key, thick)
+    yield _rule(brief, "ridge_may_be_board", key, irc.ridge_may_be_board(pitch))
 
 
 def _ties(brief: Brief, framing: Framing, path: LoadPath) -> Iterator[Finding]:
     """Yield the rules on ties: their spacing along the plates, and their height."""
     if brief.ridge.kind is RidgeKind.BOARD and path.tied.any():
         widest = float(np.diff(framing.rafter_stations[path.tied]).max(initial=0.0))
-        yield _rule("tie_spacing", (), irc.rafter_tie_spacing(widest))
+        yield _rule(brief, "tie_spacing", (), irc.rafter_tie_spacing(widest))
     ties = framing.of_role(Role.RAFTER_TIE)
     if ties and brief.rafter_ties is not None:
         keys = tuple(m.key for m in ties)
         height = irc.rafter_tie_height(brief.rafter_ties.height_ratio)
-        yield _rule("rafter_tie_height", keys, height)
+        yield _rule(brief, "rafter_tie_height", keys, height)
     collars = framing.of_role(Role.COLLAR_TIE)
     if collars and brief.collar_ties is not None:
         keys = tuple(m.key for m in collars)
         height = irc.collar_tie_height(brief.collar_ties.height_ratio)
-        yield _rule("collar_tie_height", keys, height)
+        yield _rule(brief, "collar_tie_height", keys, height)
         at = framing.rafter_stations[[m.station or 0 for m in collars]]
         spacing = irc.collar_tie_spacing(float(np.diff(at).max(initial=0.0)))
-        yield _rule("collar_tie_spacing", keys, spacing)
+        yield _rule(brief, "collar_tie_spacing", keys, spacing)
 
 
 def _notes(framing: Framing) -> Iterator[Finding]:
