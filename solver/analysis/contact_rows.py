@@ -51,7 +51,7 @@ class Contacts:
             press: (ncols, c) how far each is pressed in that state.
         """
         scale = np.abs(press).max(axis=1, keepdims=True, initial=0.0) * _STAY
-        wanted = np.where(state, press >= -scale, press > scale)
+        wanted: Bools = np.where(state, press >= -scale, press > scale)
         if self.lock.any():
             wanted = (wanted & (self.lock >= 0)) | (self.lock > 0)
         return wanted

@@ -118,7 +118,7 @@ def _edited_frame(frame: Frame, edit: Edit) -> Frame:
     bars, k = edit.bars, len(edit.bars)
     if not k:
         return replace(frame, links=links)
-    member = int(frame.element_member.max(initial=-1)) + 1
+    member = int(frame.element_member[-1]) + 1
     new = {
         "ends": [(b.i, b.j) for b in bars],
         "up": [b.up for b in bars],
@@ -162,14 +162,13 @@ def _edited_system(result: FrameResult, frame: Frame, edit: Edit) -> System:
         np.array(edit.remove_links, np.int64),
     )
     rows, locks = [old], [old.lock.copy()]
-    for own, which, make in (
-        (old.element, gone[0], lambda w: element_rows(frame, elements, w)),
-        (old.link, gone[1], lambda w: link_rows(frame, w)),
-    ):
-        locks[0][np.isin(own, which)] = -1
-        fresh = which[~np.isin(which, own)]
-        rows.append(make(fresh))
-        locks.append(np.full(len(fresh), -1))
+    fresh = [
+        w[~np.isin(w, own)]
+        for own, w in zip((old.element, old.link), gone, strict=True)
+    ]
+    locks[0][np.isin(old.element, gone[0]) | np.isin(old.link, gone[1])] = -1
+    rows += [element_rows(frame, elements, fresh[0]), link_rows(frame, fresh[1])]
+    locks += [np.full(len(which), -1) for which in fresh]
     bars = result.frame.n_elements + np.arange(len(edit.bars))
     pads = len(result.frame.links) + np.arange(len(edit.links))
     for made, sides in (

@@ -219,9 +219,10 @@ def basic_forces(
         (6, ncomb, m): N; strong M_i, M_j; weak M_i, M_j (sagging positive); torque.
     """
     x, y, z = e.axes
-    stretch, twist = np.zeros((2, *u_i.shape[1:]))
-    dz, strong_i, strong_j = np.zeros((3, *u_i.shape[1:]))
-    dy, weak_i, weak_j = np.zeros((3, *u_i.shape[1:]))
+    shape = u_i.shape[1:]
+    stretch, twist = np.zeros(shape), np.zeros(shape)
+    dz, strong_i, strong_j = np.zeros(shape), np.zeros(shape), np.zeros(shape)
+    dy, weak_i, weak_j = np.zeros(shape), np.zeros(shape), np.zeros(shape)
     for k in range(3):
         d = u_j[k] - u_i[k]
         stretch += d * x[k]
@@ -233,7 +234,7 @@ def basic_forces(
         weak_i += u_i[3 + k] * z[k]
         weak_j += u_j[3 + k] * z[k]
         twist += (u_j[3 + k] - u_i[3 + k]) * x[k]
-    out = np.empty((6, *dz.shape))
+    out = np.empty((6, *shape))
     np.multiply(stretch, e.axial, out=out[0])
     strong_i += dz
     strong_j += dz

@@ -108,7 +108,7 @@ def factorise(layout: Layout, values: Floats, shift: Floats | float = 0.0) -> Fa
     Raises:
         SingularPivot: the matrix is singular or nearly so.
     """
-    store = np.bincount(
+    store: Floats = np.bincount(
         layout.target, weights=values[layout.source], minlength=layout.n_entries
     )
     diagonal = store[layout.diagonal]
@@ -137,7 +137,7 @@ def _eliminate(group: Group, store: Floats) -> tuple[Floats, Floats]:
     """Eliminate one group and add what it leaves to the parents."""
     count, p, q = group.count, group.p, group.q
     pivots = store[group.pivots : group.pivots + count * p * p]
-    P = np.linalg.inv(pivots.reshape(count, p, p))
+    P: Floats = np.linalg.inv(pivots.reshape(count, p, p))
     if not q:
         return P, np.zeros((count, p, 0))
     couplings = store[group.couplings : group.couplings + count * p * q]

@@ -6,6 +6,7 @@ Plain arrays in SI units and global axes (Z up); nothing here knows of roofs.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -60,8 +61,9 @@ class Links:
     @staticmethod
     def none() -> Links:
         """Return an empty set of links."""
-        none = np.zeros(0)
-        return Links(none, none, np.zeros((0, 3)), none, none)
+        none = np.zeros(0, np.int64)
+        none8 = np.zeros(0, np.int8)
+        return Links(none, none, np.zeros((0, 3)), np.zeros(0), none8)
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,7 +88,7 @@ class Frame:
             elements may be one-sided.
         links: springs.
         element_member: (m,) nondecreasing; elements of a member follow one another
-            from its i end to its j end.
+            from its i end to its j end. One each where it is left empty.
     """
 
     xyz: Floats
@@ -103,7 +105,7 @@ class Frame:
     axial_only: Bools
     one_sided: NDArray[np.int8]
     links: Links = field(default_factory=Links.none)
-    element_member: Ints | None = None
+    element_member: Ints = field(default_factory=lambda: np.zeros(0, np.int64))
 
     def __post_init__(self) -> None:
         for name in ("xyz", "up", "A", "I_strong", "I_weak", "J", "E", "G"):
@@ -112,7 +114,7 @@ class Frame:
             _coerce(self, name, np.bool_)
         _coerce(self, "ends", np.int64)
         _coerce(self, "one_sided", np.int8)
-        if self.element_member is None:
+        if not len(self.element_member):
             object.__setattr__(self, "element_member", np.arange(len(self.ends)))
         _coerce(self, "element_member", np.int64)
 
@@ -160,6 +162,8 @@ def check_frame(frame: Frame) -> None:
         "release": (m, 12), "axial_only": (m,), "one_sided": (m,),
         "element_member": (m,),
     }  # fmt: skip
+    if not (n and m):
+        raise FrameError("frame", (n, m), "at least one node and one element")
     for name, shape in shapes.items():
         _require_shape(f"frame.{name}", getattr(frame, name), shape)
     for name, shape in {
@@ -180,8 +184,8 @@ def check_frame(frame: Frame) -> None:
     )  # fmt: skip
     shear = frame.release[:, [1, 2, 7, 8]].any(axis=1)
     _require("frame.release", np.arange(m), ~shear, "no release of uy or uz")
-    slack = frame.release[:, [0, 6]]
-    carries = ~(slack.all(axis=1) | (slack.any(axis=1) & frame.axial_only))
+    slack_i, slack_j = frame.release[:, 0], frame.release[:, 6]
+    carries = ~((slack_i & slack_j) | ((slack_i | slack_j) & frame.axial_only))
     allowed = "release of ux at one end, and of no axial_only element"
     _require("frame.release", np.arange(m), carries, allowed)
     lone = frame.axial_only | (frame.one_sided == TWO_SIDED)
@@ -199,8 +203,8 @@ def check_loads(frame: Frame, loads: LoadSet, factors: Floats) -> None:
     shape = (ncase, frame.n_elements, 3)
     _require_shape("loads.element_load", loads.element_load, shape)
     _require_shape("loads.node_load", loads.node_load, (ncase, frame.n_nodes, 6))
-    if factors.ndim != 2:
-        raise FrameError("factors", factors.shape, "two dimensions (ncomb, ncase)")
+    if factors.ndim != 2 or not len(factors):
+        raise FrameError("factors", factors.shape, "(ncomb, ncase), one row at least")
     _require_shape("factors", factors, (len(factors), ncase))
     _require_finite("loads.element_load", loads.element_load)
     _require_finite("loads.node_load", loads.node_load)
@@ -229,11 +233,11 @@ def _check_links(links: Links, n: int, xyz: Floats) -> None:
 
 def _coerce(record: object, name: str, dtype: type) -> None:
     """Store a field as an array of the given type."""
-    value = np.ascontiguousarray(getattr(record, name), dtype=dtype)
+    value: NDArray[Any] = np.ascontiguousarray(getattr(record, name), dtype=dtype)
     object.__setattr__(record, name, value)
 
 
-def _require(name: str, value: NDArray, good: Bools, allowed: str) -> None:
+def _require(name: str, value: NDArray[Any], good: Bools, allowed: str) -> None:
     """Raise FrameError for the first value that is not good."""
     if not good.all():
         at = int(np.argmin(good))
@@ -251,7 +255,7 @@ def _require_finite(name: str, value: Floats) -> None:
         raise FrameError(f"{name}[{place}]", float(value[at]), "finite numbers")
 
 
-def _require_shape(name: str, value: NDArray, shape: tuple[int, ...]) -> None:
+def _require_shape(name: str, value: NDArray[Any], shape: tuple[int, ...]) -> None:
     """Raise FrameError where an array has the wrong shape."""
     if value.shape != shape:
         raise FrameError(name, value.shape, f"shape {shape}")

@@ -246,10 +246,11 @@ class _Builder:
         place[beyond] = self.wide[parent[beyond]] + self._in_left(
             parent[beyond], node[beyond]
         )
-        step = np.arange(width.sum()) - np.repeat(np.cumsum(width) - width, width)
+        before = np.repeat(np.cumsum(width) - width, width)
+        step: Ints = np.arange(len(before)) - before
         home = self.row_at[owner] + self.own_offset[node]
-        self._inner = np.repeat(place, width) + step
-        self._home = np.repeat(home, width) + step
+        self._inner: Ints = np.repeat(place, width) + step
+        self._home: Ints = np.repeat(home, width) + step
         self._first = np.cumsum(plan.q) - plan.q
 
     def _group(self, batch: Batch, turn: Ints) -> Group:
@@ -293,9 +294,9 @@ class _Builder:
         rows[inner < 0] = self.no_row
         block = None
         low, p = int(inner[0, 0]), int(wide[0, 0])
-        together = (inner == low + np.arange(inner.shape[1])).all() and low >= 0
-        together = together and bool((inner < wide).all() and (wide == p).all())
-        if together and (np.diff(pivots[:, 0]) == p * p).all():
+        row: Ints = low + np.arange(inner.shape[1])
+        together = low >= 0 and bool((inner == row).all() and (inner < wide).all())
+        if together and (wide == p).all() and (np.diff(pivots[:, 0]) == p * p).all():
             block = int(pivots[0, 0]), int(self.row_at[parent[0]]), low, p
         i, j = inner[:, :, None], inner[:, None, :]
         wide, high = wide[:, :, None], high[:, :, None]

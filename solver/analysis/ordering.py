@@ -216,12 +216,12 @@ class _Cut:
         self.price = np.full(len(count), np.inf)
         self._whole, self._count, self._a, self._b = whole, count, a, b
         first = np.cumsum(count) - count
-        spans = []
+        spans: list[tuple[Floats, Floats, Floats]] = []
         for axis in range(3):
             value = xyz[whole, axis]
             ranked = value[np.lexsort((value, label))]
             spans.append((value, ranked, ranked[first + count - 1] - ranked[first]))
-        longest = np.max([span for _, _, span in spans], axis=0)
+        longest = np.maximum.reduce([span for _, _, span in spans])
         for value, ranked, span in spans:
             fits = span > np.maximum(0.2 * longest, 1e-6)
             if not fits.any():

@@ -95,10 +95,10 @@ class Plan:
         high = np.concatenate([graph.b[later], graph.a[earlier]])
         order = np.argsort(front[low], kind="stable")
         cut = np.searchsorted(front[low][order], np.arange(len(self.own) + 1)).tolist()
-        touched = high[order].tolist()
-        of = front.tolist()
+        touched: list[int] = high[order].tolist()
+        of: list[int] = front.tolist()
         waiting: list[set[int]] = [set() for _ in self.own]
-        height = [0] * len(self.own)
+        height: list[int] = [0] * len(self.own)
         for k in range(len(self.own)):
             left = waiting[k]
             left.update(touched[cut[k] : cut[k + 1]])
@@ -126,16 +126,18 @@ class Plan:
         costs more than the calls of another batch.
         """
         order = np.lexsort((-self.p, -(self.p + self.q), self._height))
-        height, ps, qs = self._height.tolist(), self.p.tolist(), self.q.tolist()
+        height = [int(v) for v in self._height]
+        ps = [int(v) for v in self.p]
+        qs = [int(v) for v in self.q]
         out: list[Batch] = []
         members: list[int] = []
         p = q = 0
         each = waste = 0.0
-        for k in order.tolist():
+        for k in map(int, order):
             wide, high = max(p, ps[k]), max(q, qs[k])
             padded = each if (wide, high) == (p, q) else work(wide, high)
             extra = padded - work(ps[k], qs[k]) + len(members) * (padded - each)
-            fits = members and height[members[0]] == height[k]
+            fits = bool(members) and height[members[0]] == height[k]
             if fits and waste + extra <= _CALLS:
                 waste += extra
             else:

@@ -240,17 +240,18 @@ class Job:
         scale = np.abs(self.applied).max(axis=(1, 2))
         scale = np.where(scale > 0, scale, 1.0)
         loose = ~(layout.free | frame.fixed)
-        for _ in range(3):
-            result = self._recover(layout, solved, unknown, scale)
+        result = self._recover(layout, solved, unknown, scale)
+        for again in (True, True, False):
             miss = np.abs(result.reaction) > RESIDUAL_LIMIT * scale[:, None, None]
             bears = miss.any(axis=0) & loose
             if bears.any():
                 return bears
-            if result.residual.max(initial=0.0) <= RESIDUAL_GOAL:
+            if result.residual.max() <= RESIDUAL_GOAL or not again:
                 break
             rest = -gather(layout, result.reaction)
             unknown = unknown + _correct(solved, rest)
-        if not result.residual.max(initial=0.0) <= RESIDUAL_LIMIT:
+            result = self._recover(layout, solved, unknown, scale)
+        if not result.residual.max() <= RESIDUAL_LIMIT:
             raise _inexact(result)
         reaction = np.where(frame.fixed, result.reaction, 0.0)
         return replace(result, reaction=reaction)
@@ -314,7 +315,7 @@ def _refuse_loose_nodes(system: System, natural: Bools) -> None:
         raise describe(modes)
 
 
-def _loaded_idle(miss: Floats) -> UnstableFrameError:
+def _loaded_idle(miss: Bools) -> UnstableFrameError:
     """Return the error for (n, 6) dropped freedoms that bear load."""
     node, axis = np.nonzero(miss)
     modes = np.zeros((len(node), *miss.shape))

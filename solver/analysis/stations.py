@@ -109,8 +109,8 @@ class Stations:
         wl2 = s.local_load[axis] * s.elements.L**2
         return self._sum(
             [
-                (s.basic[row], lambda xi: 1 - xi),
-                (s.basic[row + 1], lambda xi: xi),
+                (s.basic[row], _falling),
+                (s.basic[row + 1], _rising),
                 (wl2, lambda xi: -0.5 * xi * (1 - xi)),
             ]
         )
@@ -177,12 +177,10 @@ class Stations:
         s, e = self._state, self._state.elements
         u_i, u_j = self._ends_of_the_bar()
         stretch = s.local_load[0] * (e.L**2 / (2 * e.EA))
-        parts = [(stretch, lambda xi: xi * (1 - xi), 0)]
+        parts: list[tuple[Floats, Shape, int]] = [(stretch, _stretch_of_load, 0)]
         parts += [(*term, 1) for term in self._bow_terms(3, 1)]
         parts += [(*term, 2) for term in self._bow_terms(1, 2)]
-        shapes = self._shapes(
-            [lambda xi: 1 - xi, lambda xi: xi, *(shape for _, shape, _ in parts)]
-        )
+        shapes = self._shapes([_falling, _rising, *(shape for _, shape, _ in parts)])
         K = len(self._even) + len(self._own)
         out = np.empty((3, K, *stretch.shape))
         coefficients = np.empty((2 + len(parts), *stretch.shape))
@@ -202,6 +200,21 @@ class Stations:
         apart = ((u_j - u_i) * e.axes[0][:, None]).sum(axis=0)
         gap = (s.basic[0] * (e.L / e.EA) - apart) * e.axes[0][:, None]
         return u_i - gap * s.slack_i, u_j + gap * s.slack_j
+
+
+def _falling(xi: Floats) -> Floats:
+    """Return what is 1 at i and 0 at j."""
+    return 1 - xi
+
+
+def _rising(xi: Floats) -> Floats:
+    """Return what is 0 at i and 1 at j."""
+    return xi
+
+
+def _stretch_of_load(xi: Floats) -> Floats:
+    """Return the axial displacement of a held bar, n L^2 / 2EA = 1."""
+    return xi * (1 - xi)
 
 
 def _bow_of_moment_i(xi: Floats) -> Floats:

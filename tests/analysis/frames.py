@@ -32,7 +32,7 @@ def make_frame(xyz, ends, fixed=None, links=None, **fields):
         release[element, list(freedoms)] = True
     return Frame(
         xyz=xyz, fixed=held, ends=ends, up=fields.get("up", up), release=release,
-        links=links or Links.none(), element_member=fields.get("element_member"),
+        links=links or Links.none(), element_member=fields.get("element_member", ()),
         **one_each,
     )  # fmt: skip
 
