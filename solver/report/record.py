@@ -45,7 +45,7 @@ EQUATIONS: dict[Check, str] = {
     "as K times the lasting sag and all of the other",
     Check.SLENDERNESS: "use = le/d over its limit",
     Check.BEAM_SLENDERNESS: "use = R_B over its limit",
-    Check.NOTCHED_SHEAR: "use = shear force over what the notched section holds",
+    Check.NOTCHED_SHEAR: "use = V over 2/3 Fv' b d_v, the depth that counts at the cut",
 }
 
 

@@ -28,6 +28,7 @@ from ..idealise.model import Model
 from ..loads.combine import Combinations
 from ..loads.member_loads import MemberLoads
 from .bearings import bearing_table
+from .cuts import check_cuts
 from .limits import role_sag_limits
 from .model import MemberResult, StandsOn, judge
 from .rows import member_rows
@@ -83,6 +84,9 @@ def run_checks(
     bearing = check_bearing(result, bearing_table(framing, model, frame))
     if bearing is not None:
         more[bearing.check] = bearing
+    cuts = check_cuts(brief, framing, model, stations, result)
+    if cuts is not None:
+        more[cuts.check] = cuts
     return Checked(
         result=with_checks(result, more), sags=sags, spans=listed, stations=stations
     )

@@ -72,6 +72,16 @@ def again(check, v, products):
             counted = v["now"] - v["lasting"] + (v["K"] - 1) * v["lasting"]
             assert v["demand"] == pytest.approx(abs(counted), rel=0.08)
         return v["demand"] / v["capacity"]
+    if check is Check.NOTCHED_SHEAR:
+        left, beyond = v["d_n"], v["e"]
+        if not beyond:  # NDS 2018 3.4.3.2(a); else (e), a sloping cut on top
+            counted = left * (left / v["d"]) ** 2
+        elif beyond > left:
+            counted = left
+        else:
+            counted = v["d"] - (v["d"] - left) / left * beyond
+        assert v["d_v"] == pytest.approx(counted, rel=1e-9)
+        return v["V"] / (2 / 3 * v["Fv'"] * v["b"] * counted)
     if check is Check.BEARING:
         return v["P"] / (v["lb"] * v["b"]) / bearing_strength(v)
     if check in (Check.SLENDERNESS, Check.BEAM_SLENDERNESS):

@@ -7,10 +7,12 @@ a roof may keep a rule and fail by analysis, or the other way round.
 from .cutting import (
     bearing_length,
     hole,
+    joist_taper,
     lateral_support,
     notch_depth,
     notch_length,
     notch_place,
+    rafter_tail,
 )
 from .limits import SagLimits, SagUse, minimum_roof_live_load, sag_limits
 from .purlins import (
@@ -71,6 +73,7 @@ __all__ = [
     "hip_valley_thickness",
     "hole",
     "joist_lap",
+    "joist_taper",
     "lateral_support",
     "minimum_roof_live_load",
     "notch_depth",
@@ -81,6 +84,7 @@ __all__ = [
     "purlin_size",
     "rafter_span",
     "rafter_span_between_supports",
+    "rafter_tail",
     "rafter_tie_height",
     "rafter_tie_spacing",
     "raised_tie_heel_factor",

@@ -11,6 +11,8 @@ LATERAL = "IRC 2018 R802.8"
 BEARING_ON_WOOD = 1.5 * INCH
 BEARING_ON_MASONRY = 3 * INCH
 _HOLE_CLEAR = 2 * INCH
+_TAIL_DEPTH = 3.5 * INCH
+_TAIL_LENGTH = 24 * INCH
 
 
 def bearing_length(length: float, on_masonry: bool = False) -> RuleResult:
@@ -79,6 +81,41 @@ def notch_place(in_middle_third: bool) -> RuleResult:
     return is_so(
         CUTTING, "place of notch", not in_middle_third, (shown, "outer thirds"),
         "No notch in the middle third of the span.",
+    )  # fmt: skip
+
+
+def rafter_tail(remaining: float, cantilever: float) -> RuleResult:
+    """Return whether a birdsmouth leaves enough of a rafter that runs past its plate.
+
+    Source: IRC 2018 R802.7.1.1: 3.5 in left, at most 24 in past the plate.
+
+    Args:
+        remaining: m, left of the rafter, square to it.
+        cantilever: m, of the tail on plan.
+    """
+    shown = f"{show_small_length(remaining)} left, {show_small_length(cantilever)} past"
+    enough = remaining >= _TAIL_DEPTH - 1e-6 and cantilever <= _TAIL_LENGTH + 1e-6
+    asked = f"{show_small_length(_TAIL_DEPTH)} left, {show_small_length(_TAIL_LENGTH)}"
+    return is_so(
+        "IRC 2018 R802.7.1.1", "rafter tail", enough, (shown, f"{asked} past at most"),
+        "A notched rafter tail keeps 3.5 in and is at most 24 in long.",
+    )  # fmt: skip
+
+
+def joist_taper(cut: float, member_depth: float) -> RuleResult:
+    """Return whether the sloping cut of a ceiling joist's end is shallow enough.
+
+    Source: IRC 2018 R802.7.1.2: d/4, measured here over the inner face of the plate.
+
+    Args:
+        cut: m, taken off the depth there.
+        member_depth: m.
+    """
+    limit = member_depth / 4
+    return at_most(
+        "IRC 2018 R802.7.1.2", "taper of the joist end", cut, limit,
+        (show_small_length(cut), f"{show_small_length(limit)} (d/4)"),
+        "The end of a ceiling joist is tapered at most d/4.",
     )  # fmt: skip
 
 

@@ -1,0 +1,101 @@
+"""Where rafters and joists are cut at the plates: birdsmouth and sloping joist end.
+
+Geometry of the drawn pieces alone: a rafter sits on the plate by its birdsmouth, and a
+joist beside it is cut to the slope where its corner would stand above the roof.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from ..basis.sections import section
+from ..brief.model import Brief, JoistDirection
+from .common_rafters import PLATE
+from .model import Framing, Member, Role, SupportKind
+
+
+@dataclass(frozen=True, kw_only=True)
+class EndCut:
+    """What is left of a member where it bears on an outer plate.
+
+    Attributes:
+        member: key.
+        node: joint on the plate.
+        remaining: m, square to the member's axis: at the corner of a birdsmouth, or of
+            a joist over the inner face of the plate.
+        beyond: m, how far a sloping cut goes on past that face; 0 for a birdsmouth.
+        on_tension_side: True for a birdsmouth.
+    """
+
+    member: str
+    node: int
+    remaining: float
+    beyond: float
+    on_tension_side: bool
+
+
+def end_cuts(brief: Brief, framing: Framing) -> list[EndCut]:
+    """Return every cut at the plates that takes some of a member's depth."""
+    found = []
+    for support in framing.supports:
+        if support.kind is not SupportKind.SEAT:
+            continue
+        for key in framing.by_node.get(support.node, ()):
+            member = framing.members[key]
+            cut = None
+            if member.role is Role.RAFTER:
+                cut = _birdsmouth(brief, member, support.node)
+            elif member.role is Role.CEILING_JOIST:
+                cut = _joist_end(brief, member, support.node)
+            if cut is not None:
+                found.append(cut)
+    return found
+
+
+def birdsmouth_depth(brief: Brief) -> float:
+    """Return how deep the birdsmouth is, square to the rafter, m."""
+    return brief.rafters.seat_depth * math.cos(math.atan(brief.roof.pitch))
+
+
+def _birdsmouth(brief: Brief, member: Member, node: int) -> EndCut | None:
+    """Return the birdsmouth of a rafter, None where it has none."""
+    depth = birdsmouth_depth(brief)
+    left = member.section.depth - depth
+    if depth <= 0 or left <= 0:
+        return None
+    return EndCut(
+        member=member.key,
+        node=node,
+        remaining=left,
+        beyond=0.0,
+        on_tension_side=True,
+    )
+
+
+def _joist_end(brief: Brief, member: Member, node: int) -> EndCut | None:
+    """Return the sloping cut of a joist's end, None where it keeps its depth.
+
+    The roof's underside lies the plumb depth of a rafter less its seat above the
+    plate line, and rises from there; the joist lies on the plate.
+    """
+    joists = brief.ceiling_joists
+    if (
+        joists is None
+        or not joists.ends_cut
+        or joists.direction is not JoistDirection.ACROSS
+    ):
+        return None
+    pitch = brief.roof.pitch
+    plumb = section(brief.rafters.size).depth * math.hypot(1.0, pitch)
+    inner = section(PLATE.size).depth / 2  # from the plate line to its inner face
+    room = plumb - brief.rafters.seat_depth + inner * pitch
+    if room >= member.section.depth:
+        return None
+    return EndCut(
+        member=member.key,
+        node=node,
+        remaining=room,
+        beyond=(member.section.depth - room) / pitch,
+        on_tension_side=False,
+    )
