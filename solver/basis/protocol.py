@@ -30,6 +30,7 @@ class Check(StrEnum):
     BENDING_TENSION = "bending_tension"
     BENDING_COMPRESSION = "bending_compression"
     BEARING = "bearing"
+    PERSON = "person"
     DEFLECTION_LIVE = "deflection_live"
     DEFLECTION_TOTAL = "deflection_total"
 

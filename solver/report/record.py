@@ -45,6 +45,8 @@ EQUATIONS: dict[Check, str] = {
     "as K times the lasting sag and all of the other",
     Check.SLENDERNESS: "use = le/d over its limit",
     Check.BEAM_SLENDERNESS: "use = R_B over its limit",
+    Check.PERSON: "use = stress of dead load and person together over its value, in "
+    "bending or shear, the worse; C_r is left off",
     Check.NOTCHED_SHEAR: "use = V over 2/3 Fv' b d_v, the depth that counts at the cut",
 }
 

@@ -20,7 +20,7 @@ from ..checks.bearing import check_bearing
 from ..checks.deflection import Sags, SpanTable, check_deflection, span_sags
 from ..checks.inputs import member_table
 from ..checks.members import check_members
-from ..checks.results import CheckResult, with_checks
+from ..checks.results import CheckResult, CheckRows, with_checks
 from ..framing.load_path import LoadPath
 from ..framing.model import Framing, Member, Role
 from ..framing.spans import Span, spans
@@ -31,6 +31,7 @@ from .bearings import bearing_table
 from .cuts import check_cuts
 from .limits import role_sag_limits
 from .model import MemberResult, StandsOn, judge
+from .person import person_check, person_rows
 from .rows import member_rows
 
 Floats = NDArray[np.float64]
@@ -87,9 +88,24 @@ def run_checks(
     cuts = check_cuts(brief, framing, model, stations, result)
     if cuts is not None:
         more[cuts.check] = cuts
+    if brief.loads.person:
+        more |= _person(framing, model, frame, result, combos)
     return Checked(
         result=with_checks(result, more), sags=sags, spans=listed, stations=stations
     )
+
+
+def _person(
+    framing: Framing,
+    model: Model,
+    frame: FrameResult,
+    result: CheckResult,
+    combos: Combinations,
+) -> dict[Check, CheckRows]:
+    """Return the check of a person on joists and rafters, where there are any."""
+    dead = combos.row("D")
+    rows = person_rows(framing, model, frame, result, dead)
+    return {} if rows is None else {Check.PERSON: person_check(result, rows, dead)}
 
 
 def lasting_weights(brief: Brief, combos: Combinations) -> Floats:

@@ -28,6 +28,7 @@ _CLAUSES = {
     Check.BENDING_TENSION: "EN 1995-1-1 6.2.3",
     Check.BENDING_COMPRESSION: "EN 1995-1-1 6.3.2, Eq. 6.23 and 6.24",
     Check.BEARING: "EN 1995-1-1 6.1.5, 6.2.2",
+    Check.PERSON: "EN 1991-1-1 6.3.4.2, Q_k on roofs (from memory)",
     Check.DEFLECTION_LIVE: "EN 1995-1-1 7.2",
     Check.DEFLECTION_TOTAL: "EN 1995-1-1 2.2.3, 7.2",
 }

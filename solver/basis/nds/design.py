@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..arrays import Floats, Real, floats
+from ..asce7.concentrated import PERSON_CLAUSE
 from ..load_duration import load_duration_factor
 from ..pieces import Pieces, Stock, Strengths
 from ..protocol import Check, Edge, Factor
@@ -28,6 +29,7 @@ _CLAUSES = {
     Check.BENDING_TENSION: "NDS 2018 3.9.1",
     Check.BENDING_COMPRESSION: "NDS 2018 3.9.2",
     Check.BEARING: "NDS 2018 3.10",
+    Check.PERSON: PERSON_CLAUSE,
     Check.DEFLECTION_LIVE: "IRC 2018 Table R301.7",
     Check.DEFLECTION_TOTAL: "NDS 2018 3.5.2; IBC 2018 Table 1604.3",
 }
