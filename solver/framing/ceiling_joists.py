@@ -61,7 +61,9 @@ def _crossings(draft: Draft, mark: float, span: float, axis: int) -> list[Crossi
         line, key = line_of(beam), beam_key(beam.name)
         inside = TOUCH < line.at < span - TOUCH
         carries = beam.carries_joists and line.along != axis and draft.has(key)
-        if carries and inside and line.covers(mark):
+        if not (carries and inside and line.covers(mark)):
+            continue
+        if all(abs(c.at - line.at) > TOUCH for c in found):  # else the first has it
             found.append(Crossing(line.at, None, key, beam.name))
     for wall in draft.brief.walls:
         line = line_of(wall)

@@ -8,9 +8,11 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from loadfall.solver.analysis import Links, LoadSet, Stations, solve
+from loadfall.solver.analysis import LoadSet, Stations, solve
 from loadfall.solver.influence import InfluenceError, Quantity, influence_of
 from loadfall.tests.solve.houses import BUNGALOW, COTTAGE, changed, solved
+
+from .frozen import frozen
 
 TOLERANCE = 1e-9
 COMBINATION = "D+0.75L+0.75Lr"
@@ -36,25 +38,9 @@ def bungalow():
     return solved(BUNGALOW)
 
 
-def frozen(roof, row):
-    """The frame in the contact state of a combination, two-sided; kept elements."""
-    frame, result = roof.model.frame, roof.frame
-    keep = result.element_active[row]
-    on, links = result.link_active[row], frame.links
-    per_element = ("ends", "up", "A", "I_strong", "I_weak", "J", "E", "G", "release",
-                   "axial_only", "element_member")  # fmt: skip
-    parts = {name: getattr(frame, name)[keep] for name in per_element}
-    still = Links(
-        links.i[on], links.j[on], links.direction[on], links.stiffness[on],
-        0 * links.one_sided[on],
-    )  # fmt: skip
-    one_sided = np.zeros(keep.sum(), np.int8)
-    return replace(frame, links=still, one_sided=one_sided, **parts), keep, on
-
-
 def unit_solution(roof, row):
     """Every unit downward line load on one kept element at a time, all solved."""
-    frame, keep, on = frozen(roof, row)
+    frame, keep, on = frozen(roof.frame, row)
     m = frame.n_elements
     load = np.zeros((m, m, 3))
     load[np.arange(m), np.arange(m), 2] = -1.0
@@ -135,7 +121,7 @@ def test_equals_every_unit_load_solved_by_itself(roof, combination):
 def test_points_equal_a_force_put_there(roof, combination):
     """Every element with a surface is cut at its middle and loaded there."""
     row = roof.combinations.row(combination)
-    frame, keep, _ = frozen(roof, row)
+    frame, keep, _ = frozen(roof.frame, row)
     found = influence_of(roof, "W-spine", Quantity.REACTION, combination, points=3)
     carries = [n for n, s in enumerate(roof.model.stretch) if roof.loads.surface[s]]
     new = np.cumsum(keep) - 1
