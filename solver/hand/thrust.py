@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,11 +39,8 @@ def hand_thrust(
     """
     width, pitch = brief.footprint.width, brief.roof.pitch
     rise = width / 2 * pitch
-    joists = any(
-        abs(framing.ends(m.key)[1][1] - framing.ends(m.key)[0][1]) > 0.1
-        for m in framing.of_role(Role.CEILING_JOIST)
-    )
-    ratio, spacing = 0.0, brief.rafters.spacing
+    joists = _joist_tie_spacing(framing)
+    ratio, spacing = 0.0, joists or brief.rafters.spacing
     if not joists and brief.rafter_ties is not None:
         ratio = brief.rafter_ties.height_ratio
         step = max(1, math.floor(brief.rafter_ties.spacing / spacing + 1e-6))
@@ -84,6 +82,28 @@ def hand_thrust(
         plate_moment=bent,
         plate_utilisation=bent / (plate_strength * plate.section_modulus),
     )
+
+
+def _joist_tie_spacing(framing: Framing) -> float:
+    """Return how far apart joists tie rafter pairs, m, at the widest; 0 for no ties.
+
+    A joist ties the pair that it lies beside. Where joists and rafters are spaced
+    differently, one joist takes the thrust of all pairs up to halfway to the next; what
+    joists between rafters take off the plate is left out.
+    """
+    lines = {
+        round(float(start[0]), 6)
+        for start, end in (
+            framing.ends(m.key) for m in framing.of_role(Role.CEILING_JOIST)
+        )
+        if abs(end[1] - start[1]) > abs(end[0] - start[0])
+    }
+    at = [x for x in framing.rafter_stations if round(float(x), 6) in lines]
+    if not at:
+        return 0.0
+    first, last = framing.rafter_stations[0], framing.rafter_stations[-1]
+    middles = [first, *((a + b) / 2 for a, b in pairwise(at)), last]
+    return float(max(b - a for a, b in pairwise(middles)))
 
 
 def _nail_value(brief: Brief) -> float:
