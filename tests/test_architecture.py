@@ -37,6 +37,7 @@ STAGES = (
     "trace",
     "remedy",
     "solve",
+    "sizing",
     "influence",
     "ageing",
     "report",
