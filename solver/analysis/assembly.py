@@ -13,7 +13,7 @@ import numpy as np
 from . import element
 from .contact_rows import Contacts, find_contacts
 from .element import Elements
-from .frame import GROUND, Bools, Floats, Frame, Ints
+from .frame import GROUND, Bools, Floats, Frame
 from .layout import Layout
 
 _NO_STIFFNESS = 1e-14  # of the stiffest freedom of the same kind at the node
@@ -121,12 +121,11 @@ class System:
             load: (3, ncomb, m) uniform loads, global, or None.
         """
         n, ncomb = self.frame.n_nodes, basic.shape[1]
-        start: Ints = n * np.arange(ncomb)[:, None]
-        index: Ints = (start + self.frame.ends.T[:, None, :]).ravel()
+        nodes = self.frame.ends.T.ravel()
         total = np.empty((6, ncomb, n))
         for k, ends in enumerate(element.end_forces(self.elements, basic, load)):
-            flat = np.bincount(index, ends.ravel(), minlength=ncomb * n)
-            total[k] = flat.reshape(ncomb, n)
+            for c in range(ncomb):
+                total[k, c] = np.bincount(nodes, ends[:, c].ravel(), minlength=n)
         return total.transpose(1, 2, 0)
 
     def link_shortening(self, u: Floats) -> Floats:

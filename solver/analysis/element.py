@@ -26,6 +26,8 @@ from numpy.typing import NDArray
 
 from .frame import Bools, Floats, Frame, FrameError
 
+_CHUNK = 2048  # elements whose work fits the cache for eight combinations
+
 # Rows of the stiffness pool, each (m, 3, 3): see `stiffness_pool`.
 TT, TT_NEG, TI, TI_NEG, TJ, TJ_NEG, RII, RIJ, RJJ = range(9)
 
@@ -218,15 +220,28 @@ def basic_forces(
     Returns:
         (6, ncomb, m): N; strong M_i, M_j; weak M_i, M_j (sagging positive); torque.
     """
-    x, y, z = e.axes
-    shape = u_i.shape[1:]
+    out = np.empty((6, *u_i.shape[1:]))
+    for first in range(0, len(e.L), _CHUNK):
+        part = slice(first, first + _CHUNK)
+        _basic_part(e, u_i[:, :, part], u_j[:, :, part], part, out[:, :, part])
+    if held is not None:
+        out += held
+    return out
+
+
+def _basic_part(
+    e: Elements, u_i: Floats, u_j: Floats, part: slice, out: Floats
+) -> None:
+    """Write the basic forces of some elements; few enough to stay in the cache."""
+    x, y, z = e.axes[:, :, part]
+    shape, L = u_i.shape[1:], e.L[part]
     stretch, twist = np.zeros(shape), np.zeros(shape)
     dz, strong_i, strong_j = np.zeros(shape), np.zeros(shape), np.zeros(shape)
     dy, weak_i, weak_j = np.zeros(shape), np.zeros(shape), np.zeros(shape)
     for k in range(3):
         d = u_j[k] - u_i[k]
         stretch += d * x[k]
-        d /= e.L
+        d /= L
         dz += d * z[k]
         dy += d * y[k]
         strong_i += u_i[3 + k] * y[k]
@@ -234,24 +249,25 @@ def basic_forces(
         weak_i += u_i[3 + k] * z[k]
         weak_j += u_j[3 + k] * z[k]
         twist += (u_j[3 + k] - u_i[3 + k]) * x[k]
-    out = np.empty((6, *shape))
-    np.multiply(stretch, e.axial, out=out[0])
+    np.multiply(stretch, e.axial[part], out=out[0])
     strong_i += dz
     strong_j += dz
-    _plane_forces(e.strong, strong_i, strong_j, out[1:3])
-    _plane_forces(e.weak, dy - weak_i, dy - weak_j, out[3:5])
-    np.multiply(twist, e.torsion, out=out[5])
-    if held is not None:
-        out += held
-    return out
+    np.subtract(dy, weak_i, out=weak_i)
+    np.subtract(dy, weak_j, out=weak_j)
+    _plane_forces(e.strong, part, strong_i, strong_j, out[1:3])
+    _plane_forces(e.weak, part, weak_i, weak_j, out[3:5])
+    np.multiply(twist, e.torsion[part], out=out[5])
 
 
-def _plane_forces(p: Plane, near: Floats, far: Floats, out: Floats) -> None:
+def _plane_forces(
+    p: Plane, part: slice, near: Floats, far: Floats, out: Floats
+) -> None:
     """Write M_i, M_j of one plane; ``far`` is minus the deformation at j."""
-    np.multiply(near, p.ii, out=out[0])
-    out[0] -= far * p.ij
-    np.multiply(near, p.ij, out=out[1])
-    out[1] -= far * p.jj
+    ii, ij, jj = p.ii[part], p.ij[part], p.jj[part]
+    np.multiply(near, ii, out=out[0])
+    out[0] -= far * ij
+    np.multiply(near, ij, out=out[1])
+    out[1] -= far * jj
 
 
 def end_forces(
