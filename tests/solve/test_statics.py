@@ -384,6 +384,14 @@ def test_more_on_the_attic_never_helps_a_joist(name):
         last = use
 
 
+# ---- the same again ---------------------------------------------------------------
+
+
+def test_a_roof_solved_twice_gives_the_very_same_words():
+    first, second = (json.dumps(results(solved(BUNGALOW))) for _ in range(2))
+    assert first == second
+
+
 # ---- contact --------------------------------------------------------------------
 
 
