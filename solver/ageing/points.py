@@ -44,8 +44,8 @@ class Points:
         first = np.searchsorted(of_element, member)
         last = np.searchsorted(of_element, member, side="right") - 1
         at = before[first] + station
-        element = np.searchsorted(before, at + 1e-9, side="right") - 1
-        element = np.clip(element, first, last)
+        found: Ints = np.searchsorted(before, at + 1e-9, side="right") - 1
+        element = np.minimum(np.maximum(found, first), last)
         part = (at - before[element]) / length[element]
         return Points(element, np.clip(part, 0.0, 1.0))
 

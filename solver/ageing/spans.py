@@ -62,11 +62,11 @@ def span_ages(
         total = np.stack([now + sag(result)[0] - at_once for result in later])
     low, high = (now + course.shares[:, None] * k * lasting for k in NARROW_BAND)
     return SpanAges(
-        member=tuple(model.members[row] for row in table.member.tolist()),
+        member=tuple(model.members[int(row)] for row in table.member),
         start=table.start,
         end=table.end,
         where=sags.where,
-        combination=tuple(combos.names[c] for c in sags.worst.tolist()),
+        combination=tuple(combos.names[int(c)] for c in sags.worst),
         rest=now - lasting,
         lasting=lasting,
         sag=total,

@@ -54,7 +54,7 @@ class Compared:
 class Record:
     """Where checks are written down, agreeing or not."""
 
-    compared: list[Compared] = field(default_factory=list)
+    compared: list[Compared] = field(default_factory=list[Compared])
 
     def check(
         self,

@@ -83,7 +83,7 @@ def check_one(
         section=section(size, plies),
         species=species,
         grade=grade,
-        **{"length": 1.0, **bracing},
+        **{"length": 1.0, **bracing},  # type: ignore[arg-type]
     )
     names = [f"C_D {cd:g}" for cd in duration]
     return check_members(

@@ -197,6 +197,27 @@ MUTATIONS = (
         external("nds_clauses-long_term_deflection"),
     ),
     Mutation(
+        "creep between materials: stiffness is not divided but multiplied",
+        "solver/ageing/effective.py",
+        "return replace(frame, E=frame.E / soft,",
+        "return replace(frame, E=frame.E * soft,",
+        "tests/ageing/test_two_beams.py",
+    ),
+    Mutation(
+        "creep of bearings is left out",
+        "solver/ageing/effective.py",
+        "stiffness=frame.links.stiffness / (1 + link_creep)",
+        "stiffness=frame.links.stiffness + 0 * link_creep",
+        "tests/ageing/test_two_beams.py",
+    ),
+    Mutation(
+        "sag from the chord: the ends change places",
+        "solver/influence/quantity.py",
+        "((span.start, 1 - part), (span.end, part))",
+        "((span.start, part), (span.end, 1 - part))",
+        "tests/influence/test_brute_force.py",
+    ),
+    Mutation(
         "Eurocode 5 columns: 0.3 of the straightness term is left off",
         "solver/basis/ec5/stability.py",
         "STRAIGHTNESS * (relative - 0.3)",

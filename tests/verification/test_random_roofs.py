@@ -61,7 +61,7 @@ def size_of(result):
     return np.abs(result.applied * result.displacement).sum(axis=(1, 2))
 
 
-@tries(90)
+@tries(80)
 @given(briefs())
 def test_equilibrium_finite_numbers_and_no_other_errors(data):
     """Forces balance at every joint and as a whole, in every combination."""
@@ -85,7 +85,7 @@ def test_equilibrium_finite_numbers_and_no_other_errors(data):
     assert all(u >= 0 for u in utilisation)
 
 
-@tries(60)
+@tries(45)
 @given(briefs(), st.integers(0, 10**6))
 def test_superposition_in_a_fixed_contact_state(data, pick):
     """A combination is the sum of its cases, each solved in the state it ends in."""
@@ -112,7 +112,7 @@ def test_superposition_in_a_fixed_contact_state(data, pick):
         assert np.abs(whole - parts).max(initial=0.0) <= 1e-6 * max(size, 1e-9), name
 
 
-@tries(50)
+@tries(40)
 @given(briefs(), st.floats(1.1, 3.0))
 def test_more_of_every_load_never_lowers_the_worst_utilisation(data, more):
     solution = analysed(data)
@@ -139,7 +139,7 @@ def never_more(before, after):
     return (work(after) <= work(before) + slack).all()
 
 
-@tries(60)
+@tries(45)
 @given(briefs(), st.integers(0, 10**6), st.floats(1.2, 10.0), st.sampled_from((1, 2)))
 def test_stiffness_and_supports_never_raise_the_work_of_the_loads(
     data, pick, factor, axis
