@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,7 +34,7 @@ ALL = (
     Check.DEFLECTION_TOTAL,
 )
 LONGEST = 60 * FOOT
-_HALVINGS = 60
+_HALVINGS = 48  # of 60 ft: far below a thousandth of an inch
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -172,6 +173,17 @@ class SimpleSpans:
 
     def _pairs(self, span: Floats) -> list[tuple[Floats, Picked]]:
         """Return line load and strengths of dead load alone and of all load."""
+        if np.all(self.table.unbraced_top == 0):
+            return self._held
+        return self._at(span)
+
+    @cached_property
+    def _held(self) -> list[tuple[Floats, Picked]]:
+        """What does not depend on the span: all of it where the top edge is held."""
+        return self._at(self.table.length)
+
+    def _at(self, span: Floats) -> list[tuple[Floats, Picked]]:
+        """Return line load and strengths of members of these lengths."""
         table, n = replace(self.table, length=span), np.arange(len(span))
         durations, row = np.unique(
             np.concatenate(
@@ -197,7 +209,7 @@ class SimpleSpans:
         """Return 1.5 V / A over Fv', V square to the member, no load left out."""
         return _worst(
             1.5 * w * span / 2 * self.cos / self.table.area / s.of("shear")
-            for w, s in self._pairs(span)
+            for w, s in self._held
         )
 
     def _notched(self, span: Floats) -> Floats:
@@ -208,7 +220,7 @@ class SimpleSpans:
         every = _worst(
             w * span / 2 * self.cos
             / self.basis.notched_shear(s.of("shear"), b, d, left)
-            for w, s in self._pairs(span)
+            for w, s in self._held
         )  # fmt: skip
         return np.where(cut, every, 0.0)
 
@@ -222,7 +234,7 @@ class SimpleSpans:
                 s.of("compression_star"), s.of("bearing"), angle, length,
                 np.zeros(len(span)),
             )
-            for w, s in self._pairs(span)
+            for w, s in self._held
         )  # fmt: skip
 
     def _sag(self, load: Floats, span: Floats, limit: Floats) -> Floats:

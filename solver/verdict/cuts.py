@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from ..analysis import Stations
 from ..basis.nds.shear import sloped_notch_depth
-from ..basis.protocol import Check
+from ..basis.pieces import Pieces, Strengths
+from ..basis.protocol import Basis, Check
 from ..brief.model import Brief
 from ..checks.places import Places, worst_of_member
 from ..checks.results import CheckResult, CheckRows
@@ -31,6 +32,34 @@ def check_cuts(
 ) -> CheckRows | None:
     """Return the notched shear check, None where nothing analysed is cut.
 
+    Source: as `cut_places`.
+
+    Args:
+        brief: of the roof.
+        framing: of the roof.
+        model: of the roof.
+        stations: forces, the first and the last even station at the element's ends.
+        result: of the same members and combinations.
+    """
+    places = cut_places(
+        brief, framing, model, stations, result.table, result.strengths, result.basis
+    )
+    if places is None:
+        return None
+    return worst_of_member(result, Check.NOTCHED_SHEAR, places)
+
+
+def cut_places(
+    brief: Brief,
+    framing: Framing,
+    model: Model,
+    stations: Stations,
+    pieces: Pieces,
+    strengths: Strengths,
+    basis: Basis,
+) -> Places | None:
+    """Return the cuts and what is asked of each, None where nothing analysed is cut.
+
     The shear force is the larger of both sides of the plate, with no load left out.
 
     Source: NDS 2018 3.4.3.2(a) for birdsmouths, 3.4.3.2(e) for joist ends.
@@ -40,27 +69,28 @@ def check_cuts(
         framing: of the roof.
         model: of the roof.
         stations: forces, the first and the last even station at the element's ends.
-        result: of the same members and combinations.
+        pieces: all members of the model, (n,).
+        strengths: theirs, in the combinations of the forces.
+        basis: the rules.
     """
     row = {key: n for n, key in enumerate(model.members)}
     cuts = [cut for cut in end_cuts(brief, framing) if cut.member in row]
     if not cuts:
         return None
     member = np.array([row[c.member] for c in cuts], dtype=np.int64)
-    pieces = result.table
     b, d = pieces.total_breadth[member], pieces.depth[member]
     counted = _counted_depth(cuts, d)
-    Fv = result.strengths.shear[:, member]
+    Fv = strengths.shear[:, member]
     V = _shear_beside(framing, model, stations, cuts, member)
     left = np.array([c.remaining for c in cuts])
     beyond = np.array([c.beyond for c in cuts])
     words = "counts in shear: d_n^3/d^2 at a birdsmouth, d - (d - d_n) e/d_n at a slope"
-    places = Places(
+    return Places(
         member=member,
         station=_place(framing, cuts),
         demand=V,
         capacity=np.broadcast_to(
-            result.basis.notched_shear(Fv, b, d, d) * counted / d, V.shape
+            basis.notched_shear(Fv, b, d, d) * counted / d, V.shape
         ),
         unit="N",
         inputs=(
@@ -73,7 +103,6 @@ def check_cuts(
             ("d_v", "m", words, counted),
         ),
     )
-    return worst_of_member(result, Check.NOTCHED_SHEAR, places)
 
 
 def _counted_depth(cuts: list[EndCut], d: Floats) -> Floats:

@@ -73,11 +73,11 @@ def run_checks(
     )
     row = {key: n for n, key in enumerate(model.members)}
     listed = tuple(s for key in model.members for s in held.get(key, ()))
-    span_table = _span_table(brief, framing, row, listed)
+    table_of_spans = span_table(brief, framing, row, listed)
     sags = span_sags(
         stations,
         model.frame.element_member,
-        span_table,
+        table_of_spans,
         lasting_weights(brief, combos),
         basis,
     )
@@ -123,7 +123,7 @@ def lasting_weights(brief: Brief, combos: Combinations) -> Floats:
     return weights
 
 
-def _span_table(
+def span_table(
     brief: Brief, framing: Framing, row: dict[str, int], listed: tuple[Span, ...]
 ) -> SpanTable:
     """Return the spans as the checks take them."""
