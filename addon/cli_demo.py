@@ -94,6 +94,7 @@ def main(out: Path, progress: Callable[[str], None]) -> None:
         progress: is told what is done.
     """
     bpy.ops.wm.read_homefile(use_factory_startup=True, use_empty=True)
+    bpy.context.preferences.filepaths.save_version = 0  # leaves no backups
     register()
     try:
         for mended, name in ((False, "before"), (True, "after")):

@@ -12,6 +12,7 @@ from bpy.app.handlers import persistent
 from ..solver.errors import SolverError
 from .bridge.session import SESSION
 from .properties import DIRTY, is_roof
+from .properties.roof import redraw
 
 _WAIT = 0.25  # s, to look again while something renders
 
@@ -58,15 +59,7 @@ def flush() -> None:
                 except SolverError:
                     continue  # the panel shows the message that the roof now holds
         DIRTY.uids.clear()
-    redraw()
-
-
-def redraw() -> None:
-    """Have every 3D view drawn again."""
-    for window in bpy.context.window_manager.windows:
-        for area in window.screen.areas:
-            if area.type == "VIEW_3D":
-                area.tag_redraw()
+    redraw(None, bpy.context)
 
 
 def on_timer() -> float | None:

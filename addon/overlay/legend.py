@@ -24,7 +24,7 @@ def draw(context: bpy.types.Context, roofs: list[Shown], scale: float) -> list[B
         width = max(width, widest + 24 * scale)
     height = (128 if settings.mode == "UTILISATION" else 74) * scale
     margin = 14 * scale
-    box = Box(_left_edge(context) + margin, margin, width, height)
+    box = Box(_left_edge(context) + margin, _foot(context) + margin, width, height)
     ink.rectangle(box, ink.PLAQUE)
     x, top = box.x + 12 * scale, box.y + box.height
     if settings.mode == "UTILISATION":
@@ -44,6 +44,12 @@ def _left_edge(context: bpy.types.Context) -> float:
         return 0.0
     tools = [r for r in context.area.regions if r.type == "TOOLS"]
     return float(sum(r.width for r in tools if r.width > 1))
+
+
+def _foot(context: bpy.types.Context) -> float:
+    """Return the height of the last operation's panel in the lower left, pixels."""
+    found = [r.height for r in context.area.regions if r.type == "HUD" and r.width > 1]
+    return float(max((h for h in found if h > 1), default=0.0))
 
 
 def _draw_scale(box: Box, scale: float) -> None:

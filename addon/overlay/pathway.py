@@ -13,6 +13,7 @@ _DOWN = (1.0, 0.93, 0.36, 1.0)  # what the picked member hands on
 _IN = (0.93, 0.95, 1.0, 1.0)  # what others bring to it
 _EDGE = (0.09, 0.06, 0.12, 1.0)
 _THIN, _WIDE = 2.5, 9.0
+_MOST = 9  # forces written for one load path
 
 
 def _chains(shown: Shown) -> list[tuple[extract.PathLines, ink.Colour]]:
@@ -62,8 +63,9 @@ def draw_labels(
         if shown.path is None:
             continue
         _draw_heads(context, shown, scale)
-        branches = sorted(shown.path.branches, key=lambda b: -b.force)
-        wanted += [(b.text, tags.world_point(shown, b.end)) for b in branches if b.text]
+        said = [b for b in shown.path.branches if b.text]
+        said.sort(key=lambda b: -b.force)
+        wanted += [(b.text, tags.world_point(shown, b.end)) for b in said[:_MOST]]
     tags.write_all(context, wanted, scale, taken)
 
 

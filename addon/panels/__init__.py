@@ -2,9 +2,22 @@
 
 import bpy
 
-from . import findings, framing, lists, loads, member, overview, share, supports
+from . import (
+    findings,
+    framing,
+    lists,
+    loads,
+    member,
+    overview,
+    shape,
+    share,
+    supports,
+)
 
-MODULES = (lists, overview, framing, supports, loads, findings, member, share)
+# What was just picked comes right after the verdict, then the trade's own order.
+MODULES = (
+    lists, overview, member, shape, framing, supports, loads, findings, share,
+)  # fmt: skip
 
 
 def register() -> None:

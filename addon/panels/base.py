@@ -50,7 +50,7 @@ class Fields:
     """
 
     def __init__(self, layout: bpy.types.UILayout, roof: bpy.types.Object) -> None:
-        layout.use_property_split = True
+        layout.use_property_split = True  # labels left, fields right
         layout.use_property_decorate = False
         self.layout, self.stated = layout, roof_of(roof)
         self._refused = self.stated.message_field
@@ -64,17 +64,21 @@ class Fields:
         for name in names:
             row = self.layout.row()
             where = f"{path}.{name}".lstrip(".")
-            row.alert = self._refused in (where, f"{where}[0]", f"{where}[1]")
+            refused = self._refused in (where, f"{where}[0]", f"{where}[1]")
+            row.alert = refused
             row.prop(group, name)
+            self._explain(refused)
 
     def show_loads(self, group: Any, path: str, *names: str) -> None:
         """Draw surface loads with their unit in the label."""
         unit = "kPa" if self.stated.loads_in == "METRIC" else "psf"
         for name in names:
             row = self.layout.row()
-            row.alert = self._refused == f"{path}.{name}"
+            refused = self._refused == f"{path}.{name}"
+            row.alert = refused
             label = group.bl_rna.properties[name].name
             row.prop(group, name, text=f"{label} ({unit})")
+            self._explain(refused)
 
     def show_lumber(self, group: Any, path: str, *, plies: bool = True) -> None:
         """Draw size, species, grade and plies."""
@@ -84,8 +88,17 @@ class Fields:
     def show_optional(self, group: Any, path: str, name: str) -> None:
         """Draw an optional field behind its tick."""
         row = self.layout.row(heading=group.bl_rna.properties[f"use_{name}"].name)
-        row.alert = self._refused == f"{path}.{name}".lstrip(".")
+        refused = self._refused == f"{path}.{name}".lstrip(".")
+        row.alert = refused
         row.prop(group, f"use_{name}", text="")
         sub = row.row()
         sub.active = getattr(group, f"use_{name}")
         sub.prop(group, name, text="")
+        self._explain(refused)
+
+    def _explain(self, refused: bool) -> None:
+        """Say under a refused field why, and how to mend it."""
+        if refused:
+            column = self.layout.column()
+            column.alert = True
+            write(column, bpy.context, self.stated.message, "CANCEL")

@@ -4,7 +4,7 @@ import bpy
 
 from ..bridge import view
 from ..names import Op
-from ..properties import find_roof
+from ..properties import find_roof, roof_of
 from .base import Panel, write
 
 _MOST_RULES = 12
@@ -24,8 +24,12 @@ class LOADFALL_PT_findings(Panel, bpy.types.Panel):
 
     def draw(self, context: bpy.types.Context) -> None:
         """Draw it."""
-        layout = self.layout
-        summary = view.summary(view.outcome_of(find_roof(context.object)))
+        layout, roof = self.layout, find_roof(context.object)
+        summary = view.summary(view.outcome_of(roof))
+        if roof_of(roof).message:
+            alert = layout.box()
+            alert.alert = True
+            write(alert, context, roof_of(roof).message, "CANCEL")
         if summary.refusal:
             write(layout, context, summary.refusal, "CANCEL")
         if not summary.groups and not summary.rules:

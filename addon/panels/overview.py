@@ -5,7 +5,7 @@ import bpy
 from ..bridge import view
 from ..names import TAB, Op
 from ..properties import find_roof, roof_of, settings_of
-from .base import Fields, Panel, write
+from .base import write
 
 
 class LOADFALL_PT_overview(bpy.types.Panel):
@@ -39,19 +39,20 @@ def _draw_verdict(
     """Draw what the roof is worth, and a refusal above it."""
     stated, outcome = roof_of(roof), view.outcome_of(roof)
     box = layout.box()
-    if stated.message:
-        alert = box.column()
-        alert.alert = True
-        alert.label(text="Refused; the last good roof is shown", icon="CANCEL")
-        write(alert, context, stated.message)
     if outcome is None:
+        if stated.message:
+            write(box, context, stated.message, "CANCEL")
         box.label(text=roof.name, icon="HOME")
         box.operator(Op.REBUILD.value, icon="FILE_REFRESH")
         return
     summary = view.summary(outcome)
     head = box.column()
-    head.alert = summary.icon in ("CANCEL", "ERROR")
-    head.label(text=f"{roof.name}: {summary.verdict}", icon=summary.icon)
+    if stated.message:  # in the verdict's place, so that no field moves away
+        head.alert = True
+        head.label(text="Refused; the last good roof is shown", icon="CANCEL")
+    else:
+        head.alert = summary.icon in ("CANCEL", "ERROR")
+        head.label(text=f"{roof.name}: {summary.verdict}", icon=summary.icon)
     if summary.worst:
         row = box.row(align=True)
         row.operator(
@@ -75,20 +76,4 @@ def _draw_overlay(layout: bpy.types.UILayout, context: bpy.types.Context) -> Non
     sub.prop(settings, "labels", text="", icon="SYNTAX_OFF")
 
 
-class LOADFALL_PT_shape(Panel, bpy.types.Panel):
-    """Plan and form of the roof"""
-
-    bl_idname = "LOADFALL_PT_shape"
-    bl_label = "Shape"
-
-    def draw(self, context: bpy.types.Context) -> None:
-        """Draw it."""
-        roof = find_roof(context.object)
-        fields = Fields(self.layout, roof)
-        stated = fields.stated
-        fields.show(stated.footprint, "footprint", "length", "width")
-        fields.show(stated.roof, "roof", "pitch", "overhang", "rake_overhang")
-        fields.show(stated, "", "units")
-
-
-CLASSES = (LOADFALL_PT_overview, LOADFALL_PT_shape)
+CLASSES = (LOADFALL_PT_overview,)

@@ -118,7 +118,9 @@ def write_labels(
 ) -> None:
     """Write labels near their points, each with a leader, none on another."""
     size = (sheet.width, sheet.height)
-    spots = stage.project(camera, size, np.array([w.point for w in wanted]))
+    spots = stage.project(
+        camera, size, np.array([w.point for w in wanted]).reshape(-1, 3)
+    )
     pads = [(w.size * 0.9, w.size * 0.75) for w in wanted]
     sizes = [
         (sheet.measure(w.words, w.size) + pad[0], w.size + pad[1])

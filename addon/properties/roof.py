@@ -71,15 +71,28 @@ MODES = (
 )
 
 
+def redraw(_group: bpy.types.PropertyGroup | None, context: bpy.types.Context) -> None:
+    """Have every 3D view drawn again; the update of what only changes the view."""
+    for window in context.window_manager.windows:
+        for area in window.screen.areas:
+            if area.type == "VIEW_3D":
+                area.tag_redraw()
+
+
 class LoadfallScene(bpy.types.PropertyGroup):
     """What the overlay shows in this scene."""
 
-    show: BoolProperty(name="Overlay", description="Shade the roof in the viewport")
-    mode: EnumProperty(name="Shows", description="What the overlay shows", items=MODES)
+    show: BoolProperty(
+        name="Overlay", description="Shade the roof in the viewport", update=redraw
+    )
+    mode: EnumProperty(
+        name="Shows", description="What the overlay shows", items=MODES, update=redraw
+    )
     labels: BoolProperty(
         name="Labels",
         description="Write the use of the members over their limit beside them",
         default=True,
+        update=redraw,
     )
 
 

@@ -1,0 +1,25 @@
+"""Plan and form of the roof."""
+
+import bpy
+
+from ..properties import find_roof
+from .base import Fields, Panel
+
+
+class LOADFALL_PT_shape(Panel, bpy.types.Panel):
+    """Plan and form of the roof"""
+
+    bl_idname = "LOADFALL_PT_shape"
+    bl_label = "Shape"
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw it."""
+        roof = find_roof(context.object)
+        fields = Fields(self.layout, roof)
+        stated = fields.stated
+        fields.show(stated.footprint, "footprint", "length", "width")
+        fields.show(stated.roof, "roof", "pitch", "overhang", "rake_overhang")
+        fields.show(stated, "", "units")
+
+
+CLASSES = (LOADFALL_PT_shape,)
