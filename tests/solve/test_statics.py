@@ -384,6 +384,32 @@ def test_more_on_the_attic_never_helps_a_joist(name):
         last = use
 
 
+# ---- verdicts -------------------------------------------------------------------
+
+
+def test_one_is_the_limit():
+    """Every member passes up to a use of 1.0 and no further."""
+    seen = set()
+    for dead in (5, 8, 11):
+        for m in solved(COTTAGE, loads={"roof_dead": f"{dead} psf"}).members.values():
+            if m.utilisation is None:
+                continue
+            assert m.utilisation == max(0.0, *_that_govern(m.by_check))
+            assert m.analysis_passes is (m.utilisation <= 1)
+            over = ("over its limit", "keeps the rule but fails by analysis")
+            assert (m.verdict.value in over) is (m.utilisation > 1)
+            seen.add(round(m.utilisation, 1))
+    assert {0.8, 0.9} <= seen
+    assert seen & {1.1, 1.2, 1.3, 1.4}
+
+
+def _that_govern(checks):
+    """Uses of a member; a slenderness within its limit is no load."""
+    for name, value in checks.items():
+        if "slenderness" not in name or value > 1:
+            yield value
+
+
 # ---- the same again ---------------------------------------------------------------
 
 
