@@ -15,6 +15,8 @@ from .errors import SolverError
 from .report import results
 from .report.cautions import CAUTION
 from .report.html import report_html
+from .report.sizing_results import sizing_lines
+from .sizing import purlin_places
 from .solve import Solution, solve
 from .verification import run_checks
 from .verification.wording import lines as verification_lines
@@ -51,6 +53,15 @@ def _parser() -> argparse.ArgumentParser:
         help="end with 3 where any use is over this ratio, or a load path is missing",
     )  # fmt: skip
     run.set_defaults(run=_run)
+    sizing = commands.add_parser(
+        "sizing", help="print spans, sizes and loads that pass, for a brief"
+    )
+    sizing.add_argument("brief", metavar="BRIEF.json", help="the brief")
+    sizing.add_argument(
+        "--purlins", action="store_true",
+        help="also try every purlin line at places across its slope",
+    )  # fmt: skip
+    sizing.set_defaults(run=_sizing)
     commands.add_parser("schema", help="print the JSON Schema of a brief").set_defaults(
         run=_schema
     )
@@ -87,6 +98,15 @@ def _run(parsed: argparse.Namespace) -> int:
     sys.stdout.write(f"Written: {out / 'results.json'} and {out / 'report.html'}\n")
     if parsed.fail_over is not None and _fails(solution, parsed.fail_over):
         return OVER_RATIO
+    return OK
+
+
+def _sizing(parsed: argparse.Namespace) -> int:
+    """Print the sizing of a brief, and where its purlins pass if that is asked."""
+    brief = load_brief(parsed.brief)
+    tried = [purlin_places(brief, p.name) for p in brief.purlins if parsed.purlins]
+    for line in sizing_lines(solve(brief), tuple(tried)):
+        sys.stdout.write(line + "\n")
     return OK
 
 

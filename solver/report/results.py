@@ -28,6 +28,7 @@ from ..units import (
 from ..verdict.model import MemberResult
 from .cautions import CAUTIONS, NOT_CHECKED
 from .joint_results import joint_results
+from .sizing_results import sizing_results
 
 RESULTS_VERSION = 1
 
@@ -67,6 +68,7 @@ def results(solution: Solution) -> dict[str, Any]:
         "struts": _struts(solution),
         "supports": _supports(solution),
         "connections": joint_results(solution),
+        "sizing": sizing_results(solution),
         "patches": _patches(solution),
         "ageing": ageing_record(solution),
         "hand": _hand(solution.hand),

@@ -108,7 +108,7 @@ def _search(ladder: Ladder, counts: Callable[[Check, CheckRows], bool]) -> Float
     """Return (n,) Pa: the first load at which each joist reaches its limit."""
     n = len(ladder.keys)
     uses = np.stack(
-        [_worst(ladder.checks(np.full(n, load)), counts)[0] for load in ladder.levels]
+        [_worst(ladder.level_checks(load), counts)[0] for load in ladder.levels]
     )
     over = uses > 1
     first = np.where(over.any(axis=0), over.argmax(axis=0), len(ladder.levels))

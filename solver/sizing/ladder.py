@@ -109,6 +109,7 @@ class Ladder:
         self.states: list[bytes] = []
         self._rungs: list[Rung] = []
         self._stacks: dict[str, Floats] = {}
+        self._known: dict[float, dict[Check, CheckRows]] = {}
         self._last: FrameResult | None = None
         self._bearings: BearingTable | None = None
         self._cuts: Places | None = None
@@ -215,6 +216,12 @@ class Ladder:
             share = part[of].reshape(1, -1, *(1,) * (lower.ndim - 2))
             mixed[name] = lower + share * (upper - lower)
         return Rung(x=self._rungs[0].x, **mixed)
+
+    def level_checks(self, level: float) -> dict[Check, CheckRows]:
+        """Return the checks of all joists at a solved load, worked out once."""
+        if level not in self._known:
+            self._known[level] = self.checks(np.full(len(self.keys), level))
+        return self._known[level]
 
     def checks(self, load: Floats) -> dict[Check, CheckRows]:
         """Return the checks of all joists, each at its own attic load.
