@@ -10,9 +10,10 @@ from copy import copy
 
 import numpy as np
 
-from .assembly import System, gather, spread
+from .assembly import System
+from .contact_rows import Contacts
 from .factor import Factor, SingularPivot, factorise
-from .frame import Bools, Floats, Ints
+from .frame import GROUND, Bools, Floats, Ints
 from .layout import Layout
 
 SINGULAR_CHANGE = 1e-11
@@ -25,29 +26,29 @@ class Base:
         self.system, self.layout = system, layout
         self.state = state
         self.factor: Factor = factorise(layout, system.values(state))
+        self._rows = _Rows(system.contacts, layout)
         self._place: dict[int, int] = {}
         self._columns = np.zeros((len(layout.dof), 0))
         self._press = np.zeros((len(state), 0))
 
     def extended(self, system: System, state: Bools) -> Base:
-        """Return the same factorisation for a frame with other contact rows.
+        """Return the same factorisation for a frame with more contact rows.
 
         Args:
-            system: the edited frame, whose stiffness in ``state`` is that of this base.
+            system: the edited frame, whose stiffness in ``state`` is that of this base;
+                its first rows are those of this base.
             state: (c,) state of its rows.
         """
         other = copy(self)
         other.system, other.state = system, state
-        other._place = {}
-        other._columns = self._columns[:, :0]
-        other._press = np.zeros((len(state), 0))
+        other._rows = _Rows(system.contacts, self.layout)
+        other._place = dict(self._place)
+        other._press = other._rows.press(self._columns)
         return other
 
     def press(self, u: Floats) -> Floats:
         """Return (ncols, c) m, how far (n_free, ncols) press each contact."""
-        if not len(self.state):
-            return np.zeros((u.shape[1], 0))
-        return self.system.contacts.press(spread(self.layout, self.system, u))
+        return self._rows.press(u).T
 
     def start(self, f: Floats, changed: Ints) -> tuple[Floats, Floats]:
         """Solve in the base state, and for contacts that will change, in one go.
@@ -60,7 +61,7 @@ class Base:
             (n_free, ncols) displacements and (ncols, c) presses.
         """
         new = self._new(changed)
-        columns = contact_columns(self.system, self.layout, new)
+        columns = self._rows.columns(new)
         x = self.factor.solve(np.concatenate([f, columns], axis=1))
         press = self.press(x)
         ncols = f.shape[1]
@@ -71,8 +72,7 @@ class Base:
         """Solve for the contacts that states to come change, where not done yet."""
         new = self._new(changed)
         if new:
-            columns = contact_columns(self.system, self.layout, new)
-            x = self.factor.solve(columns)
+            x = self.factor.solve(self._rows.columns(new))
             self._keep(new, x, self.press(x))
 
     def _new(self, changed: Ints) -> list[int]:
@@ -128,13 +128,32 @@ class Base:
         return self.move(self.factor.solve(f), state)[0]
 
 
-def contact_columns(system: System, layout: Layout, which: list[int]) -> Floats:
-    """Return (n_free, len(which)) the rows b of some contacts."""
-    contacts = system.contacts
-    out = np.zeros((len(which), system.frame.n_nodes, 6))
-    step = np.arange(len(which))
-    out[step, contacts.node[which, 0], :3] += contacts.coef[which]
-    held = contacts.node[which, 1] >= 0
-    far = contacts.node[which, 1]
-    out[step[held], far[held], :3] -= contacts.coef[which][held]
-    return gather(layout, out)
+class _Rows:
+    """Where the rows b of some contacts meet the unknowns of a layout."""
+
+    def __init__(self, contacts: Contacts, layout: Layout):
+        near, far = contacts.node.T
+        place = layout.unknown.reshape(-1, 6)[:, :3]
+        self.count, self.n_free = len(contacts), len(layout.dof)
+        self.at = np.concatenate([place[near], place[far]], axis=1)
+        self.at[far == GROUND, 3:] = -1
+        self.coef = np.concatenate([contacts.coef, -contacts.coef], axis=1)
+        self.coef[self.at < 0] = 0.0
+
+    def press(self, u: Floats) -> Floats:
+        """Return (c, ncols) m, how far (n_free, ncols) press each contact."""
+        out = np.zeros((self.count, u.shape[1]))
+        if self.n_free:
+            for k in range(6):
+                out += self.coef[:, k, None] * u[self.at[:, k]]
+        return out
+
+    def columns(self, which: list[int]) -> Floats:
+        """Return (n_free, len(which)) the rows b of some contacts, as columns."""
+        out = np.zeros((self.n_free, len(which)))
+        step = np.arange(len(which))
+        for k in range(6):
+            at, coef = self.at[which, k], self.coef[which, k]
+            known = at >= 0
+            out[at[known], step[known]] += coef[known]
+        return out

@@ -77,6 +77,7 @@ class Layout:
         key: arrays that must be equal for the layout to fit a frame.
         free: (n, 6) freedoms that are unknowns.
         dof: (n_free,) flat index (6 node + k) of each unknown.
+        unknown: (6 n,) the unknown of each flat index, -1 where there is none.
         groups: fronts, in the order of elimination.
         n_entries, n_rows: sizes of the matrix store and the row store; the last
             place of either takes what goes nowhere.
@@ -90,6 +91,7 @@ class Layout:
     key: tuple[NDArray[np.generic], ...]
     free: Bools
     dof: Ints
+    unknown: Ints
     groups: tuple[Group, ...]
     n_entries: int
     n_rows: int
@@ -218,10 +220,14 @@ class _Builder:
         step = (self.wide[plan.front] + 1)[:, None]
         diagonal = (self.pivot_at[plan.front][:, None] + place * step)[free[live]]
         source, target = self._assembly(rank)
+        dof = np.flatnonzero(free)
+        unknown = np.full(free.size, -1)
+        unknown[dof] = np.arange(len(dof))
         return Layout(
             key=tuple(a.copy() for a in key),
             free=free,
-            dof=np.flatnonzero(free),
+            dof=dof,
+            unknown=unknown,
             groups=groups,
             n_entries=self.n_entries,
             n_rows=self.n_rows,

@@ -51,7 +51,6 @@ class FrameResult:
         applied: (ncomb, n, 6) N and N m, all loads brought to the nodes.
         residual: (ncomb,) largest imbalance at a free node over the largest force.
         dropped: (d,) flat freedoms (6 node + k) that nothing resists or loads.
-        weakest_pivot: least pivot ratio and its flat freedom, see `factor`.
         layout: plan of the elimination, for the next solve of the same topology.
         system: the frame's equations.
         solved: per combination, its factorised contact state.
@@ -71,11 +70,16 @@ class FrameResult:
     applied: Floats
     residual: Floats
     dropped: Ints
-    weakest_pivot: tuple[float, int]
     layout: Layout
     system: System
     solved: tuple[Solved, ...]
     end_state: EndState
+
+    @property
+    def weakest_pivot(self) -> tuple[float, int]:
+        """The least pivot ratio and its flat freedom, see `factor`."""
+        factors = {id(s.base.factor): s.base.factor for s in self.solved}
+        return min(factor.weakest for factor in factors.values())
 
     @cached_property
     def end_force_global(self) -> Floats:
@@ -286,7 +290,6 @@ class Job:
             applied=self.applied,
             residual=np.abs(rest * ~frame.fixed).max(axis=(1, 2)) / scale,
             dropped=np.flatnonzero(~(layout.free | frame.fixed)),
-            weakest_pivot=min(s.base.factor.weakest for s in solved),
             layout=layout,
             system=system,
             solved=tuple(solved),
