@@ -162,11 +162,12 @@ def _edited_system(result: FrameResult, frame: Frame, edit: Edit) -> System:
         np.array(edit.remove_links, np.int64),
     )
     rows, locks = [old], [old.lock.copy()]
+    for own, which in ((old.element, gone[0]), (old.link, gone[1])):
+        locks[0][(own[:, None] == which).any(axis=1)] = -1
     fresh = [
-        w[~np.isin(w, own)]
-        for own, w in zip((old.element, old.link), gone, strict=True)
+        which[~(which[:, None] == own).any(axis=1)]
+        for own, which in ((old.element, gone[0]), (old.link, gone[1]))
     ]
-    locks[0][np.isin(old.element, gone[0]) | np.isin(old.link, gone[1])] = -1
     rows += [element_rows(frame, elements, fresh[0]), link_rows(frame, fresh[1])]
     locks += [np.full(len(which), -1) for which in fresh]
     bars = result.frame.n_elements + np.arange(len(edit.bars))
