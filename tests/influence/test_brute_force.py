@@ -182,6 +182,14 @@ def test_of_a_whole_bungalow(bungalow):
         assert found.points.shape == (len(found.member), 5, 3)
 
 
+def test_a_sag_off_the_middle_of_a_span_whose_end_gives(bungalow):
+    """CJ-12-2 rests on the header at one end and on the plate at the other."""
+    found = influence_of(bungalow, "CJ-12-2", Quantity.SAG, "D+Lr")
+    start, end = found.span
+    assert abs((found.station - start) / (end - start) - 0.5) > 0.02
+    assert found.total == pytest.approx(found.value, rel=TOLERANCE)
+
+
 def test_the_shares_of_a_wall_are_the_traces_own(bungalow):
     """Two ways to one number: reaction influence and the shares of the trace."""
     shares = bungalow.shares("D+Lr")
