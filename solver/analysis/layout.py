@@ -16,8 +16,10 @@ from numpy.typing import NDArray
 
 from . import element
 from .frame import Bools, Frame, Ints
-from .ordering import Levels, by_dissection, make_graph
+from .ordering import by_dissection, by_levels, make_graph
 from .plan import Batch, Plan
+
+_LEAF = 8  # nodes of a part that is not cut again; measured
 
 
 @dataclass(frozen=True, eq=False)
@@ -114,7 +116,7 @@ def layout_key(frame: Frame, natural: Bools) -> tuple[NDArray[np.generic], ...]:
 
 
 def make_layout(frame: Frame, natural: Bools, free: Bools) -> Layout:
-    """Plan the elimination of a frame, by the cheapest of several orders.
+    """Plan the elimination of a frame, by the cheaper of two orders.
 
     Args:
         frame: a checked frame.
@@ -130,8 +132,7 @@ def make_layout(frame: Frame, natural: Bools, free: Bools) -> Layout:
     pairs = number[np.concatenate([frame.ends, tied])]
     graph = make_graph(len(live), pairs[(pairs >= 0).all(axis=1)])
     width, place = free[live].sum(axis=1), frame.xyz[live]
-    levels = Levels(graph, place)
-    fronts = [levels.inwards(), levels.halving(), by_dissection(graph, place, 8)]
+    fronts = [by_levels(graph, place), by_dissection(graph, place, _LEAF)]
     plans = [Plan(graph, front, width) for front in fronts]
     plan = min(plans, key=lambda p: p.cost)
     return _Builder(frame, free, number, plan).layout(layout_key(frame, natural))

@@ -1,15 +1,13 @@
 """Orders in which the nodes of a frame are eliminated.
 
 An order is an array that gives each node its *front*: nodes of a front leave
-together, fronts leave in increasing number. Three families are offered; `layout`
+together, fronts leave in increasing number. Two families are offered; `layout`
 prices them and takes the cheapest. Nothing here knows of numbers, only of topology
 and of where the nodes stand.
 
 * levels: breadth-first levels along the building, from both ends inwards. A level
   touches only its two neighbours, so a long roof costs the same per metre whatever its
   length. Nodes that touch no other level leave first, in small groups that look alike.
-* halving: the same levels, every second one first, then every second one of the rest.
-  More arithmetic, but many fronts at a time: best where levels are small.
 * dissection: the frame is cut in two by a few nodes, and each half again. A wide roof,
   where a level is long, stays cheap.
 """
@@ -69,49 +67,27 @@ def components(n: int, a: Ints, b: Ints) -> Ints:
         label = new
 
 
-class Levels:
-    """Breadth-first levels of every connected component, from its end inwards.
+def by_levels(graph: Graph, xyz: Floats) -> Ints:
+    """Return fronts that leave from both ends of each component inwards.
 
-    Attributes:
-        part: (n,) component of each node.
-        level: (n,) its level there.
-        last: (n,) last level of its component.
-        outer: (n,) True for nodes that touch another level.
-        inner: (n,) label of the group of each node that does not.
+    Nodes that touch no other level leave first, each group of them on its own.
     """
-
-    def __init__(self, graph: Graph, xyz: Floats):
-        n = graph.n
-        self.n = n
-        self.part = components(n, graph.a, graph.b)
-        self.level = _levels(graph, self.part, xyz)
-        crossing = self.level[graph.a] != self.level[graph.b]
-        self.outer = np.zeros(n, bool)
-        self.outer[graph.a[crossing]] = True
-        self.outer[graph.b[crossing]] = True
-        inside = ~(self.outer[graph.a] | self.outer[graph.b])
-        self.inner = components(n, graph.a[inside], graph.b[inside])
-        last = np.zeros(n, np.int64)
-        np.maximum.at(last, self.part, self.level)
-        self.last = last[self.part]
-
-    def inwards(self) -> Ints:
-        """Return fronts that leave from both ends of each component inwards."""
-        step = np.minimum(self.level, self.last - self.level)
-        return self._fronts(step, (2 * self.level > self.last).astype(np.int64))
-
-    def halving(self) -> Ints:
-        """Return fronts where every second level leaves, again and again."""
-        place = self.level + 1
-        step = np.log2((place & -place).astype(float)).astype(np.int64)
-        return self._fronts(step, place)
-
-    def _fronts(self, step: Ints, which: Ints) -> Ints:
-        """Return fronts: inner groups, then outer nodes by step."""
-        size = int(which.max(initial=0)) + 1
-        outer = ((step + 1) * size + which) * self.n + self.part
-        key = np.where(self.outer, self.n + outer, self.inner)
-        return np.unique(key, return_inverse=True)[1].reshape(-1).astype(np.int64)
+    n = graph.n
+    part = components(n, graph.a, graph.b)
+    level = _levels(graph, part, xyz)
+    crossing = level[graph.a] != level[graph.b]
+    outer = np.zeros(n, bool)
+    outer[graph.a[crossing]] = True
+    outer[graph.b[crossing]] = True
+    inside = ~(outer[graph.a] | outer[graph.b])
+    inner = components(n, graph.a[inside], graph.b[inside])
+    last = np.zeros(n, np.int64)
+    np.maximum.at(last, part, level)
+    last = last[part]
+    step = np.minimum(level, last - level)
+    side = (2 * level > last).astype(np.int64)
+    key = np.where(outer, ((n + step) * 2 + side) * n + part, inner)
+    return np.unique(key, return_inverse=True)[1].reshape(-1).astype(np.int64)
 
 
 def _levels(graph: Graph, part: Ints, xyz: Floats) -> Ints:
