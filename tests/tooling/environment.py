@@ -113,7 +113,9 @@ def make_environment(
     suffix = "" if whole else f"-{line or 'solver'}"
     env = Environment(ROOT / f".venv{suffix}", line)
     needs = requirements(line, lean)
-    stamp = stamp_of([*needs, *DATA], python, (ROOT / "pyproject.toml").read_text("utf-8"))
+    stamp = stamp_of(
+        [*needs, *DATA], python, (ROOT / "pyproject.toml").read_text("utf-8")
+    )
     record = env.folder / "loadfall-stamp.json"
     old = json.loads(record.read_text()) if record.is_file() else {}
     if old.get("stamp") == stamp and env.python.exists():
