@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,7 +21,7 @@ from .pipeline import Outcome
 
 Floats = NDArray[np.float64]
 
-_LEAST = 0.02  # part of the load below which a branch of the path is not drawn
+_LEAST = 0.02  # part of the load below which a branch is not followed
 _REACH = 1.2  # m of a giver that is drawn where it hands over to the picked member
 
 
@@ -93,9 +92,13 @@ class PathView:
     members: frozenset[str]
 
 
-@lru_cache(maxsize=8)
 def drawn(outcome: Outcome) -> Drawn:
     """Return the members of a roof as boxes."""
+    return outcome.once("drawn", lambda: _drawn(outcome))
+
+
+def _drawn(outcome: Outcome) -> Drawn:
+    """Return the members of a roof as boxes, from their drawn pieces."""
     results = outcome.solution.members
     shown = shading_of(results.values())
     keys = tuple(results)
@@ -134,13 +137,17 @@ def centre_line(solid: Solid) -> Floats:
     return np.array([middle - at * per_unit, middle + (1 - at) * per_unit])
 
 
-@lru_cache(maxsize=32)
 def path(outcome: Outcome, key: str) -> PathView | None:
     """Return the load path from a member down to the ground.
 
     Returns:
         None where the member is not analysed or hands nothing on.
     """
+    return outcome.once(("path", key), lambda: _path(outcome, key))
+
+
+def _path(outcome: Outcome, key: str) -> PathView | None:
+    """Return the load path of a member, from the hand-overs of its combination."""
     solution = outcome.solution
     result = solution.members.get(key)
     flow = solution.flow(result.combination or None) if result else None

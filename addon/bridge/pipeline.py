@@ -6,14 +6,17 @@ Pure: knows the solver and nothing of Blender. What it remembers is disposable.
 from __future__ import annotations
 
 from collections import OrderedDict
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from functools import cached_property
+from typing import TypeVar
 
 from ...solver.brief import Brief
 from ...solver.framing.solids import Solid, solids
 from ...solver.solve import Solution, solve
 
 _REMEMBERED = 12
+Made = TypeVar("Made")
 
 
 @dataclass(frozen=True, eq=False)
@@ -21,6 +24,13 @@ class Outcome:
     """A solved roof with the drawn pieces of its members."""
 
     solution: Solution
+    _made: dict[object, object] = field(default_factory=dict)
+
+    def once(self, key: object, make: Callable[[], Made]) -> Made:
+        """Return what was made for a key, made now if it has not been."""
+        if key not in self._made:
+            self._made[key] = make()
+        return self._made[key]  # type: ignore[return-value]
 
     @property
     def brief(self) -> Brief:

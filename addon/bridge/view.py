@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
-from functools import lru_cache
 
 import bpy
 
@@ -83,9 +82,13 @@ def serial() -> int:
     return SESSION.serial
 
 
-@lru_cache(maxsize=16)
 def summary(outcome: Outcome) -> Summary:
     """Return what a panel says of a roof."""
+    return outcome.once("summary", lambda: _summary(outcome))
+
+
+def _summary(outcome: Outcome) -> Summary:
+    """Return what a panel says of a roof, from its solution."""
     solution = outcome.solution
     verdict, worst = solution.overall, solution.worst
     results = list(solution.members.values())
@@ -127,12 +130,11 @@ def icon_of(verdict: str) -> str:
     return _ICONS[Verdict(verdict)]
 
 
-@lru_cache(maxsize=64)
 def story(outcome: Outcome, key: str) -> Story | None:
     """Return the story of a member, None where the roof has no such member."""
     if key not in outcome.solution.members:
         return None
-    return story_of(outcome.solution, key)
+    return outcome.once(("story", key), lambda: story_of(outcome.solution, key))
 
 
 def system_of(outcome: Outcome) -> System:

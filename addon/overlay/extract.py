@@ -140,6 +140,7 @@ class PathLines:
 
 
 GROUND_ARROW = 0.5  # m, drawn below a support
+LIFT = 0.14  # m that lines lie above level members
 
 
 def path_lines(
@@ -151,6 +152,7 @@ def path_lines(
 ) -> PathLines:
     """Return lines and arrow heads of a load path.
 
+    Lines along level members lie a little above, so that the members stay in sight.
     Stretches shorter than 10 cm are left out; where the ground takes over, an arrow
     points down.
 
@@ -169,10 +171,8 @@ def path_lines(
     keep = length > 0.10
     starts, ends, force, length = starts[keep], ends[keep], force[keep], length[keep]
     direction = (ends - starts) / length[:, None]
+    lift = np.where(np.abs(direction[:, 2:]) < 0.1, [[0.0, 0.0, LIFT]], 0.0)
+    starts, ends = starts + lift, ends + lift
     heads = starts + direction * (0.6 * length)[:, None]
-    return PathLines(
-        np.stack([starts, ends], axis=1),
-        np.sqrt(force / (largest or 1.0)),
-        heads,
-        direction,
-    )
+    width = np.sqrt(force / (largest or 1.0))
+    return PathLines(np.stack([starts, ends], axis=1), width, heads, direction)

@@ -8,7 +8,8 @@ import bpy
 from ..names import TAB
 from ..properties import find_roof, roof_of
 
-_CHARACTER = 6.4  # pixels of a usual character at a scale of 1
+_CHARACTER = 5.7  # pixels of a usual character at a scale of 1
+_MARGIN = 52  # pixels beside the text at a scale of 1: tabs and padding
 
 
 class Panel:
@@ -32,7 +33,7 @@ def write(
 ) -> None:
     """Draw text over as many lines as the region's width needs."""
     scale = context.preferences.system.ui_scale or 1.0
-    room = int((context.region.width / scale - 60) / _CHARACTER)
+    room = int((context.region.width / scale - _MARGIN) / _CHARACTER)
     column = layout.column(align=True)
     column.scale_y = 0.8
     for n, line in enumerate(textwrap.wrap(text, max(room, 18)) or [""]):

@@ -21,7 +21,6 @@ PAPER = "#ffffff"
 ALARM = "#a3240f"
 DOWN = "#ffd83d"
 
-_LIFT = 0.14  # m that a chain lies above level members, so that they are seen
 _STATES = palette.State
 
 
@@ -194,10 +193,7 @@ def load_path(
         max(b.force for b in branches),
     )
     size = (sheet.width, sheet.height)
-    segments = lines.segments.copy()
-    level = np.abs(lines.direction[:, 2]) < 0.1
-    segments[level, :, 2] += _LIFT
-    ends = segments.reshape(-1, 3) @ matrix[:3, :3].T + matrix[:3, 3]
+    ends = lines.segments.reshape(-1, 3) @ matrix[:3, :3].T + matrix[:3, 3]
     spots = stage.project(camera, size, ends).reshape(-1, 2, 2)
     for wider, colour in ((6.0, DARK), (0.0, DOWN)):
         for (start, end), width in zip(spots, lines.width, strict=True):

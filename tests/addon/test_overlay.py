@@ -171,9 +171,9 @@ def test_path_lines_leave_out_what_is_too_short_and_point_at_the_ground():
     made = extract.path_lines(
         starts, ends, np.array([4.0, 4.0, 1.0]), np.array([False, False, True]), 4.0
     )
-    assert made.segments[:, 0] == pytest.approx(
-        np.array([[0, 0, 0], [1, 0, 0], [2, 0, 0]])
-    )
+    up = extract.LIFT
+    wanted = np.array([[0, 0, up], [1, 0, up], [2, 0, 0]])
+    assert made.segments[:, 0] == pytest.approx(wanted)
     assert made.width == pytest.approx([1.0, 0.5, 0.5])
     assert made.direction[-1] == pytest.approx([0, 0, -1])
 
