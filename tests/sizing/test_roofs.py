@@ -119,21 +119,23 @@ def test_a_joist_over_its_limit_may_bear_nothing_more(roof):
     assert found.strength_check is not None
 
 
-def test_states_that_change_are_solved_again(braced):
-    """Light joists: attic load lets struts go slack on the way to the limit."""
+@pytest.mark.parametrize(("key", "sags"), [("CJ-01-1", False), ("CJ-03-2", True)])
+def test_states_that_change_are_solved_again(braced, key, sags):
+    """2x8 joists, no roof live load: struts go slack on the way to the limit.
+
+    Straight lines between the first loads would miss by 1.6 % and 0.7 %.
+    """
     data = copy.deepcopy(braced)
-    data["ceiling_joists"]["size"] = "2x10"
-    data["struts"] = data["struts"][:1]
-    data["loads"]["roof_live"] = "2 psf"
-    roof = solve(read_brief(data))
-    found = allowed_loads(roof)
-    key = min(found, key=lambda k: found[k].by_strength or MOST)
-    load = found[key].by_strength
-    assert 0 < load < MOST
+    data["ceiling_joists"]["size"] = "2x8"
+    data["loads"]["roof_live"] = "0 psf"
+    found = allowed_loads(solve(read_brief(data)))[key]
+    load = found.by_sag if sags else found.by_strength
     data["loads"]["attic_live"] = f"{load / PSF!r} psf"
     again = solve(read_brief(data)).members[key].by_check
-    worst = max(u for n, u in again.items() if n not in SAG and "slender" not in n)
-    assert worst == pytest.approx(1.0, abs=5e-3)
+    worst = max(
+        u for n, u in again.items() if (n in SAG) == sags and "slender" not in n
+    )
+    assert worst == pytest.approx(1.0, abs=1e-4)
 
 
 def test_a_stout_joist_bears_all_that_is_tried(braced):
