@@ -26,6 +26,7 @@ CAUTIONS = (
 NOT_CHECKED = (
     "lateral load and racking",
     "wind uplift, unless the brief states it",
+    "a person on joists and rafters, unless the brief asks for it",
     "foundations and soil below the supports named",
     "the walls' own studs and the floors below them",
     "connections other than the nailed joints named",
