@@ -143,16 +143,18 @@ class Sheet:
         curve = bpy.data.curves.new("Measure", "FONT")
         curve.body, curve.size = words, size * self._pixel * 1.35
         obj = bpy.data.objects.new("Measure", curve)
-        self.collection.objects.link(obj)
         width = self._measure(obj)
         bpy.data.objects.remove(obj)
         bpy.data.curves.remove(curve)
         return width
 
     def _measure(self, obj: bpy.types.Object) -> float:
-        """Return the width of a text object, pixels."""
-        bpy.context.view_layer.update()
-        return obj.dimensions.x / self._pixel
+        """Return the width of a text object, pixels; no scene is evaluated for it."""
+        mesh = obj.to_mesh()
+        across = np.empty(3 * len(mesh.vertices))
+        mesh.vertices.foreach_get("co", across)
+        obj.to_mesh_clear()
+        return float(np.ptp(across[::3])) / self._pixel if len(across) else 0.0
 
     def _place(self, x: float, y: float) -> tuple[float, float, float]:
         """Return a pixel's place before the camera, nearer with every layer."""
