@@ -6,13 +6,14 @@ Never writes Blender data, so that it may be asked while drawing.
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import bpy
 
 from ...solver.report.cautions import CAUTION, NOT_CHECKED
-from ...solver.trace.wording import counted
-from ...solver.units import System
+from ...solver.trace.wording import counted, owner_word
+from ...solver.units import System, show_length
 from ...solver.verdict.model import MemberResult, Verdict
 from .pipeline import Outcome
 from .session import SESSION
@@ -123,6 +124,31 @@ def _groups(results: list[MemberResult]) -> list[Line]:
         detail = f"{worst.utilisation:.2f}" if worst.utilisation else ""
         lines.append(Line(words, _ICONS[verdict], worst.key, detail))
     return lines
+
+
+def zone_lines(outcome: Outcome, slope: str) -> tuple[str, ...]:
+    """Return where purlins of a slope can have braces that keep the rules.
+
+    Args:
+        outcome: of the roof.
+        slope: ``"S"`` or ``"N"``.
+    """
+    return outcome.once(("zone", slope), lambda: tuple(_zone(outcome, slope)))
+
+
+def _zone(outcome: Outcome, slope: str) -> Iterator[str]:
+    """Yield one line for each wall that braces could stand on."""
+    units = outcome.brief.units
+    for strip in outcome.solution.zone:
+        if strip.slope != slope:
+            continue
+        wall = owner_word(strip.wall)
+        if strip.nearest is None or strip.farthest is None:
+            yield f"To {wall}: none; {strip.why_none}"
+        else:
+            near, far = (show_length(v, units) for v in (strip.nearest, strip.farthest))
+            along = (show_length(v, units) for v in (strip.start, strip.end))
+            yield f"To {wall}: {near} to {far} from plate, at {' to '.join(along)}"
 
 
 def icon_of(verdict: str) -> str:

@@ -2,8 +2,9 @@
 
 import bpy
 
+from ..bridge import view
 from ..properties import find_roof
-from .base import Fields, Panel
+from .base import Fields, Panel, write
 from .lists import draw_list
 
 
@@ -42,10 +43,20 @@ class LOADFALL_PT_purlins(_Part, bpy.types.Panel):
         fields.show(
             purlin, path, "from_plate" if purlin.placed == "FROM_PLATE" else "height"
         )
+        self._draw_zone(context, "S" if purlin.slope == "SOUTH" else "N")
         fields.show_lumber(purlin, path)
         fields.show(purlin, path, "orientation")
         for name in ("start", "end"):
             fields.show_optional(purlin, path, name)
+
+    def _draw_zone(self, context: bpy.types.Context, slope: str) -> None:
+        """Draw where braces of this slope can keep the rules."""
+        outcome = view.outcome_of(find_roof(context.object))
+        if outcome is not None:
+            box = self.layout.box()
+            box.label(text="Where Braces Can Keep the Rule")
+            for line in view.zone_lines(outcome, slope):
+                write(box, context, line)
 
 
 class LOADFALL_PT_struts(_Part, bpy.types.Panel):

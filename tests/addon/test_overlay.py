@@ -221,3 +221,11 @@ def test_the_story_of_a_member(outcome):
     uses = [use for _, use in story.checks]
     assert uses == sorted(uses, reverse=True)
     assert view.story(outcome, "no such member") is None
+
+
+def test_the_zone_of_legal_braces_is_said(outcome):
+    """A 6:12 roof 26 ft wide reaches 45 degrees to its spine at 13 ft / 1.5."""
+    lines = view.zone_lines(outcome, "S")
+    (spine,) = [line for line in lines if "wall Spine" in line]
+    assert "8' 8\" to" in spine
+    assert len(view.zone_lines(outcome, "N")) == len(lines)
