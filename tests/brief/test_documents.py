@@ -56,7 +56,7 @@ def test_a_brief_reads_back_as_itself(house):
     VALIDATOR.validate(json.loads(text))
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=30, deadline=None, derandomize=True)
 @given(briefs())
 def test_any_brief_reads_back_as_itself(data):
     try:

@@ -14,7 +14,7 @@ from loadfall.solver.units import INCH, Quantity, parse_quantity
 from ..solve import houses
 from ..solve.houses import BUNGALOW, changed, solved
 
-STEPS = ("0.000001 m", "0.00002 m", "1 mm", "15/16 in")
+STEPS = ("0.000001 m", "1 mm", "15/16 in")
 SHORT = {
     "footprint": {"length": "16 ft"},
     "walls": [{"name": "spine", "start": ["0 ft", "13 ft"], "end": ["16 ft", "13 ft"]}],

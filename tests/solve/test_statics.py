@@ -110,6 +110,7 @@ def test_reactions_balance_the_loads(house):
 
 def test_owners_get_their_shares_of_the_loads(house):
     """Reaction of each owner = sum over patches of share times load."""
+    supports = results(house)["supports"]
     frame, loads = house.model.frame, house.model.loads
     ends = frame.xyz[frame.ends]
     length = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)
@@ -123,7 +124,7 @@ def test_owners_get_their_shares_of_the_loads(house):
         shares = house.shares(name)
         down = -(shares.element @ (q[:, 2] * length) + shares.node @ p)
         for owner, force in zip(shares.owners, down, strict=True):
-            found = results(house)["supports"][owner]["vertical"][name] * POUND
+            found = supports[owner]["vertical"][name] * POUND
             assert found == pytest.approx(force, rel=1e-7, abs=1e-6), owner
 
 
@@ -334,7 +335,7 @@ def metric(data):
     return data
 
 
-@pytest.mark.parametrize("name", HOUSES)
+@pytest.mark.parametrize("name", ["bungalow", "snow and wind", "joists along"])
 def test_metric_words_for_one_roof_change_nothing(name):
     data = metric(HOUSES[name])
     assert "ft" not in json.dumps(data["footprint"])
@@ -364,11 +365,11 @@ def alike(a, b, path):
 # ---- more load ------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", ["cottage", "bungalow", "joists along"])
+@pytest.mark.parametrize("name", ["cottage", "joists along"])
 def test_more_on_the_attic_never_helps_a_joist(name):
     """In bending of joists that struts do not relieve, and in every hand result."""
     last = None
-    for psf in (0, 5, 10, 20, 30, 40):
+    for psf in (0, 10, 20, 40):
         loads = HOUSES[name].get("loads", {}) | {"attic_live": f"{psf} psf"}
         here = solved(HOUSES[name], loads=loads)
         use = {
