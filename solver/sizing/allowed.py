@@ -8,7 +8,6 @@ loads are solved until the answers stand still.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,15 +17,13 @@ from ..basis.protocol import Check
 from ..checks.results import CheckRows
 from ..solve import Solution
 from ..units import PSF
-from .ladder import LADDER, Ladder
+from .ladder import LADDER, Asked, Ladder
 from .roots import crossings
 
 MOST = LADDER[-1] * PSF
-_ROUNDS = 4
-_SAG = (Check.DEFLECTION_LIVE, Check.DEFLECTION_TOTAL)
+_ROUNDS = 6
+_STILL = 1e-4  # of a load: it moves no more
 _SHAPE = (Check.SLENDERNESS, Check.BEAM_SLENDERNESS)
-
-Checks = dict[Check, CheckRows]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,10 +60,7 @@ def allowed_loads(solution: Solution) -> dict[str, AllowedLoad]:
     ladder = Ladder(solution, solution.checked.result.basis)
     if not ladder.keys or len(ladder.levels) < 2:
         return {}
-    strength = _limits(
-        ladder, lambda name, rows: name not in _SAG and _counts(name, rows)
-    )
-    sag = _limits(ladder, lambda name, rows: name in _SAG)
+    strength, sag = (_limits(ladder, asked) for asked in Asked)
     return {
         key: AllowedLoad(
             member=key,
@@ -79,24 +73,19 @@ def allowed_loads(solution: Solution) -> dict[str, AllowedLoad]:
     }
 
 
-def _counts(name: Check, rows: CheckRows) -> bool:
-    """Return whether a check counts: of shape only where it is past its limit."""
-    return name not in _SHAPE or bool(np.any(rows.utilisation > 1))
-
-
-def _limits(
-    ladder: Ladder, counts: Callable[[Check, CheckRows], bool]
-) -> tuple[Floats, list[Check | None]]:
+def _limits(ladder: Ladder, asked: Asked) -> tuple[Floats, list[Check | None]]:
     """Return (n,) Pa at which the worst of some checks reaches its limit, and which."""
-    found = _search(ladder, counts)
+    found = _search(ladder, asked)
     for _ in range(_ROUNDS):
         fresh = _where_states_change(ladder, found)
         if not fresh:
             break
         for load in fresh:
             ladder.solve(load)
-        found = _search(ladder, counts)
-    _, names = _worst(ladder.checks(found), counts)
+        before, found = found, _search(ladder, asked)
+        if np.all(np.abs(found - before) <= _STILL * np.maximum(found, PSF)):
+            break
+    _, names = _worst(ladder.checks(found, asked))
     stopped = found < ladder.levels[-1]
     return found, [
         name if stops else None
@@ -104,11 +93,11 @@ def _limits(
     ]
 
 
-def _search(ladder: Ladder, counts: Callable[[Check, CheckRows], bool]) -> Floats:
+def _search(ladder: Ladder, asked: Asked) -> Floats:
     """Return (n,) Pa: the first load at which each joist reaches its limit."""
     n = len(ladder.keys)
     uses = np.stack(
-        [_worst(ladder.level_checks(load), counts)[0] for load in ladder.levels]
+        [_worst(ladder.level_checks(load, asked))[0] for load in ladder.levels]
     )
     over = uses > 1
     first = np.where(over.any(axis=0), over.argmax(axis=0), len(ladder.levels))
@@ -117,7 +106,7 @@ def _search(ladder: Ladder, counts: Callable[[Check, CheckRows], bool]) -> Float
     lower, upper = np.clip(first - 1, 0, None), np.clip(first, 0, len(levels) - 1)
     low, high = levels[np.minimum(lower, len(levels) - 1)], levels[upper]
     return crossings(
-        lambda load: _worst(ladder.checks(load), counts)[0],
+        lambda load: _worst(ladder.checks(load, asked))[0],
         np.where(first == 0, 0.0, low),
         high,
         uses[np.minimum(lower, len(levels) - 1), at],
@@ -125,16 +114,17 @@ def _search(ladder: Ladder, counts: Callable[[Check, CheckRows], bool]) -> Float
     )
 
 
-def _worst(
-    checks: Checks, counts: Callable[[Check, CheckRows], bool]
-) -> tuple[Floats, list[Check]]:
-    """Return the largest utilisation of each joist, (n,), and its check."""
-    names = [name for name, rows in checks.items() if counts(name, rows)]
-    if not names:
-        n = len(next(iter(checks.values())).utilisation)
-        return np.zeros(n), [next(iter(checks))] * n
-    every = np.stack([checks[name].utilisation for name in names])
-    return every.max(axis=0), [names[k] for k in every.argmax(axis=0).tolist()]
+def _worst(checks: dict[Check, CheckRows]) -> tuple[Floats, list[Check]]:
+    """Return the largest utilisation of each joist, (n,), and its check.
+
+    A limit of shape says how thin a piece is, so it counts only where it is past it.
+    """
+    names, every = list(checks), []
+    for name, rows in checks.items():
+        use = rows.utilisation
+        every.append(np.where(use > 1, use, 0.0) if name in _SHAPE else use)
+    stacked = np.stack(every)
+    return stacked.max(axis=0), [names[k] for k in stacked.argmax(axis=0).tolist()]
 
 
 def _where_states_change(ladder: Ladder, found: Floats) -> list[float]:

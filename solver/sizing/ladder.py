@@ -5,7 +5,9 @@ Forces between two rungs are drawn straight; the checks are those of the roof.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +21,7 @@ from ..checks.deflection import check_deflection, span_sags
 from ..checks.inputs import member_table
 from ..checks.members import check_members
 from ..checks.places import Places, worst_of_member
-from ..checks.results import CheckRows
+from ..checks.results import CheckResult, CheckRows
 from ..connections import heel_stiffness
 from ..framing.model import Role
 from ..framing.spans import spans
@@ -34,8 +36,16 @@ from ..verdict.judge import lasting_weights, span_table
 from ..verdict.rows import member_rows
 
 Ints = NDArray[np.int64]
-LADDER = (0.0, 5.0, 10.0, 20.0, 40.0, 80.0, 160.0)  # psf
+LADDER = (0.0, 10.0, 40.0, 160.0)  # psf
 _STATIONS = 17
+_FORCES = ("N", "V_strong", "M_strong", "M_weak")
+
+
+class Asked(StrEnum):
+    """Which checks are asked for."""
+
+    STRENGTH = "strength"
+    SAG = "sag"
 
 
 @dataclass(frozen=True, eq=False)
@@ -109,7 +119,8 @@ class Ladder:
         self.states: list[bytes] = []
         self._rungs: list[Rung] = []
         self._stacks: dict[str, Floats] = {}
-        self._known: dict[float, dict[Check, CheckRows]] = {}
+        self._known: dict[tuple[float, Asked], dict[Check, CheckRows]] = {}
+        self._any: CheckResult | None = None
         self._last: FrameResult | None = None
         self._bearings: BearingTable | None = None
         self._cuts: Places | None = None
@@ -186,27 +197,22 @@ class Ladder:
             x=stations.x[e],
         )
 
-    def _at(self, load: Floats) -> Rung:
+    def _at(self, load: Floats, names: Iterable[str]) -> dict[str, Floats]:
         """Return what each joist feels at its own attic load, (n,) Pa."""
         levels = np.array(self.levels)
-        low = np.clip(
-            np.searchsorted(levels, load, side="right") - 1, 0, len(levels) - 2
-        )
+        low = np.searchsorted(levels, load, side="right") - 1
+        low = np.clip(low, 0, len(levels) - 2)
         part = (load - levels[low]) / (levels[low + 1] - levels[low])
-        if not self._stacks:
-            for name in vars(self._rungs[0]):
-                values = [getattr(rung, name) for rung in self._rungs]
-                self._stacks[name] = np.stack(values)
         assert self._bearings is not None
         joists = {"bearing": self._bearings.member}
         if self._cuts is not None:
             joists["cuts"] = self._cuts.member
         mixed = {}
-        for name in vars(self._rungs[0]):
-            if name == "x":
-                continue
-            of = joists.get(name, self._member)
-            stack = self._stacks[name]
+        for name in names:
+            if name not in self._stacks:
+                values = [getattr(rung, name) for rung in self._rungs]
+                self._stacks[name] = np.stack(values)
+            stack, of = self._stacks[name], joists.get(name, self._member)
             if not stack.shape[2]:
                 mixed[name] = stack[0]
                 continue
@@ -215,34 +221,72 @@ class Ladder:
             upper = np.moveaxis(stack[low[of] + 1, :, at], 0, 1)
             share = part[of].reshape(1, -1, *(1,) * (lower.ndim - 2))
             mixed[name] = lower + share * (upper - lower)
-        return Rung(x=self._rungs[0].x, **mixed)
+        return mixed
 
-    def level_checks(self, level: float) -> dict[Check, CheckRows]:
+    def level_checks(self, level: float, asked: Asked) -> dict[Check, CheckRows]:
         """Return the checks of all joists at a solved load, worked out once."""
-        if level not in self._known:
-            self._known[level] = self.checks(np.full(len(self.keys), level))
-        return self._known[level]
+        if (level, asked) not in self._known:
+            load = np.full(len(self.keys), level)
+            self._known[level, asked] = self.checks(load, asked)
+        return self._known[level, asked]
 
-    def checks(self, load: Floats) -> dict[Check, CheckRows]:
+    def checks(self, load: Floats, asked: Asked) -> dict[Check, CheckRows]:
         """Return the checks of all joists, each at its own attic load.
 
         Args:
             load: (n,) Pa, within the ladder.
+            asked: which checks.
         """
-        rung = self._at(np.asarray(load, dtype=float))
-        result = check_members(
-            self._table, rung, self._member, self.combos.names, self.combos.C_D,
-            self.basis,
-        )  # fmt: skip
-        sags = span_sags(rung, self._member, self._spans, self._lasting, self.basis)
-        found = dict(result.checks) | check_deflection(result, sags)
+        load = np.asarray(load, dtype=float)
+        if asked is Asked.SAG:
+            return self._sags(load)
+        forces = self._at(load, _FORCES)
+        places = self._at(load, ("bearing", "cuts"))
+        result = self._result(forces)
+        found = dict(result.checks)
         assert self._bearings is not None
-        bearing = check_bearing(result, replace(self._bearings, force=rung.bearing))
+        bearing = check_bearing(
+            result, replace(self._bearings, force=places["bearing"])
+        )
         if bearing is not None:
             found[Check.BEARING] = bearing
         if self._cuts is not None and len(self._cuts.member):
-            places = replace(self._cuts, demand=rung.cuts)
+            cuts = replace(self._cuts, demand=places["cuts"])
             found[Check.NOTCHED_SHEAR] = worst_of_member(
-                result, Check.NOTCHED_SHEAR, places
+                result, Check.NOTCHED_SHEAR, cuts
             )
         return found
+
+    def _sags(self, load: Floats) -> dict[Check, CheckRows]:
+        """Return the sag checks."""
+        if self._any is None:
+            first = {name: getattr(self._rungs[0], name) for name in _FORCES}
+            self._any = self._result(first)  # for its members and combinations alone
+        idle = {name: getattr(self._rungs[0], name) for name in _FORCES}
+        rung = _Forces(x=self._rungs[0].x, **idle, **self._at(load, ("displacement",)))
+        sags = span_sags(rung, self._member, self._spans, self._lasting, self.basis)
+        return check_deflection(self._any, sags)
+
+    def _result(self, forces: dict[str, Floats]) -> CheckResult:
+        """Return the checks that forces along the joists alone decide."""
+        first = self._rungs[0]
+        return check_members(
+            self._table,
+            _Forces(x=first.x, displacement=first.displacement, **forces),
+            self._member,
+            self.combos.names,
+            self.combos.C_D,
+            self.basis,
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class _Forces:
+    """What the checks read along members; see `checks.inputs.StationForces`."""
+
+    x: Floats
+    N: Floats
+    V_strong: Floats
+    M_strong: Floats
+    M_weak: Floats
+    displacement: Floats

@@ -9,7 +9,7 @@ import numpy as np
 from ..basis.arrays import Floats
 
 _STEPS = 60
-_EXACT = 1e-7  # of a limit
+_EXACT = 1e-5  # of a limit
 
 
 def crossings(
