@@ -7,17 +7,18 @@ small; a mechanism or a contact state that cannot be found is an error.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from . import element
 from .assembly import System, gather, spread
+from .builder import make_layout
 from .contact import Solved, solve_contact
 from .factor import SingularPivot
 from .frame import Bools, Floats, Frame, Ints, LoadSet, check_frame, check_loads
-from .layout import Layout, layout_key, make_layout
+from .layout import Layout, layout_key
 from .mechanism import (
     UnstableFrameError,
     describe,
@@ -243,58 +244,87 @@ class Job:
         unknown = np.stack([s.u for s in solved], axis=1)
         scale = np.abs(self.applied).max(axis=(1, 2))
         scale = np.where(scale > 0, scale, 1.0)
-        loose = ~(layout.free | frame.fixed)
-        result = self._recover(layout, solved, unknown, scale)
+        dropped = ~(layout.free | frame.fixed)
+        state = np.array([s.state for s in solved], bool).reshape(len(solved), -1)
+        active = self.system.split_active(state)
         for again in (True, True, False):
-            miss = np.abs(result.reaction) > RESIDUAL_LIMIT * scale[:, None, None]
-            bears = miss.any(axis=0) & loose
-            if bears.any():
+            found = self._recover(layout, unknown, active)
+            rest = gather(layout, found.rest)
+            residual = np.abs(rest).max(axis=0, initial=0.0) / scale
+            miss = np.abs(found.rest[:, dropped]) > RESIDUAL_LIMIT * scale[:, None]
+            if miss.any():
+                bears = np.zeros_like(dropped)
+                bears[dropped] = miss.any(axis=0)
                 return bears
-            if result.residual.max() <= RESIDUAL_GOAL or not again:
+            if residual.max() <= RESIDUAL_GOAL or not again:
                 break
-            rest = -gather(layout, result.reaction)
-            unknown = unknown + _correct(solved, rest)
-            result = self._recover(layout, solved, unknown, scale)
-        if not result.residual.max() <= RESIDUAL_LIMIT:
+            unknown = unknown - _correct(solved, rest)
+        result = self._result(layout, solved, active, found, residual)
+        if not residual.max() <= RESIDUAL_LIMIT:
             raise _inexact(result)
-        reaction = np.where(frame.fixed, result.reaction, 0.0)
-        return replace(result, reaction=reaction)
+        return result
 
     def _recover(
-        self, layout: Layout, solved: list[Solved], unknown: Floats, scale: Floats
-    ) -> FrameResult:
-        """Return the forces of displacements; ``reaction`` holds all imbalance."""
+        self, layout: Layout, unknown: Floats, active: tuple[Bools, Bools]
+    ) -> _Recovered:
+        """Return the forces of displacements and what they leave unbalanced."""
         system = self.system
-        frame, e = system.frame, system.elements
-        state = np.array([s.state for s in solved], bool).reshape(len(solved), -1)
-        on_element, on_link = system.split_active(state)
+        on_element, on_link = active
         u = spread(layout, system, unknown)
         u_i, u_j = system.at_ends(u)
-        basic = element.basic_forces(e, u_i, u_j, self.held)
-        basic[0] *= on_element
-        push = system.link_shortening(u) * frame.links.stiffness * on_link
+        basic = element.basic_forces(system.elements, u_i, u_j, self.held)
+        if not on_element.all():
+            basic[0] *= on_element
+        push = system.link_shortening(u) * system.frame.links.stiffness * on_link
         rest = system.node_sum(basic, self.load) - self.node_load
         system.add_links(rest, push)
+        return _Recovered(u, u_i, u_j, basic, push, rest)
+
+    def _result(
+        self,
+        layout: Layout,
+        solved: list[Solved],
+        active: tuple[Bools, Bools],
+        found: _Recovered,
+        residual: Floats,
+    ) -> FrameResult:
+        """Return the result of balanced forces."""
+        frame, e = self.system.frame, self.system.elements
+        reaction = np.zeros(found.rest.shape)
+        reaction[:, frame.fixed] = found.rest[:, frame.fixed]
         slack = frame.release[:, 0], frame.release[:, 6]
+        ends = found.u_i, found.u_j
         return FrameResult(
             frame=frame,
             loads=self.loads,
             factors=self.factors,
             combination_names=self.names,
-            displacement=u,
-            element_active=on_element,
-            link_active=on_link,
+            displacement=found.u,
+            element_active=active[0],
+            link_active=active[1],
             passes=np.array([s.passes for s in solved]),
-            link_force=push,
-            reaction=rest,
+            link_force=found.push,
+            reaction=reaction,
             applied=self.applied,
-            residual=np.abs(rest * ~frame.fixed).max(axis=(1, 2)) / scale,
+            residual=residual,
             dropped=np.flatnonzero(~(layout.free | frame.fixed)),
             layout=layout,
-            system=system,
+            system=self.system,
             solved=tuple(solved),
-            end_state=EndState(e, basic, self.local, self.load, u_i, u_j, *slack),
+            end_state=EndState(e, found.basic, self.local, self.load, *ends, *slack),
         )
+
+
+@dataclass(frozen=True, eq=False)
+class _Recovered:
+    """What displacements bring about; ``rest`` is what is not balanced."""
+
+    u: Floats
+    u_i: Floats
+    u_j: Floats
+    basic: Floats
+    push: Floats
+    rest: Floats
 
 
 def _correct(solved: list[Solved], rest: Floats) -> Floats:

@@ -14,8 +14,8 @@ from loadfall.solver.analysis import (
 )
 from loadfall.solver.analysis import contact as contact_module
 from loadfall.solver.analysis.assembly import System, gather
+from loadfall.solver.analysis.builder import make_layout
 from loadfall.solver.analysis.damped import minimise
-from loadfall.solver.analysis.layout import make_layout
 from loadfall.solver.errors import ContactError
 
 from .frames import line, make_frame, solve_one

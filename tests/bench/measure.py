@@ -20,8 +20,8 @@ from loadfall.solver.analysis import (
     station_force,
 )
 from loadfall.solver.analysis.assembly import System, gather
+from loadfall.solver.analysis.builder import make_layout
 from loadfall.solver.analysis.factor import factorise
-from loadfall.solver.analysis.layout import make_layout
 from loadfall.solver.analysis.mechanism import idle_rotations
 
 from ..analysis.peers import opensees_solve, pynite_solve
