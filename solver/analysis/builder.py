@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from . import element
 from .frame import Bools, Frame, Ints
-from .layout import Group, Layout, Run, layout_key
+from .layout import Block, Group, Layout, Run, layout_key
 from .ordering import by_dissection, by_levels, make_graph
 from .plan import Batch, Plan
 
@@ -169,6 +169,7 @@ class _Builder:
         """Return one group with its runs."""
         plan, members = self.plan, batch.members
         p, q, count, first = batch.p, batch.q, len(members), int(members[0])
+        deep = self.rest_at[first] >= 0
         real = np.arange(q) < plan.q[members][:, None]
         at = (self._first[members][:, None] + np.arange(q))[real]
         inner = np.full((count, q), -1)
@@ -184,11 +185,11 @@ class _Builder:
             count=count,
             p=p,
             q=q,
-            pivots=int(self.pivot_at[first]),
-            couplings=int(self.coupling_at[first]),
-            rests=int(self.rest_at[first]),
-            rows=int(self.row_at[first]),
-            left_rows=int(self.left_at[first]),
+            pivots=_stretch(self.pivot_at[first], count * p * p),
+            couplings=_stretch(self.coupling_at[first], count * p * q),
+            rests=_stretch(self.rest_at[first], count * q * q) if deep else None,
+            rows=_stretch(self.row_at[first], count * p),
+            left_rows=_stretch(self.left_at[first], count * q) if deep else None,
             runs=tuple(runs),
             from_rows=from_rows,
         )
@@ -209,7 +210,12 @@ class _Builder:
         row: Ints = low + np.arange(inner.shape[1])
         together = low >= 0 and bool((inner == row).all() and (inner < wide).all())
         if together and (wide == p).all() and (np.diff(pivots[:, 0]) == p * p).all():
-            block = int(pivots[0, 0]), int(self.row_at[parent[0]]), low, p
+            block = Block(
+                entries=_stretch(pivots[0, 0], len(parent) * p * p),
+                rows=_stretch(self.row_at[parent[0]], len(parent) * p),
+                within=_stretch(low, inner.shape[1]),
+                p=p,
+            )
         i, j = inner[:, :, None], inner[:, None, :]
         wide, high = wide[:, :, None], high[:, :, None]
         entries = np.where(
@@ -271,6 +277,11 @@ class _Builder:
         target = (base[:, None] + row * stride[:, None])[:, :, None] + col[:, None, :]
         picked = free[r][:, r_first + at, None] & free[c][:, None, c_first + at]
         return picked & keep[:, None, None], target
+
+
+def _stretch(first: int, size: int) -> slice:
+    """Return so many places from the first."""
+    return slice(int(first), int(first) + size)
 
 
 def _in_turns(plan: Plan, batch: Batch) -> tuple[Batch, Ints]:

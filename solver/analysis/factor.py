@@ -53,48 +53,42 @@ class Factor:
         layout = self.layout
         rows = np.zeros((layout.n_rows, f.shape[1]))
         rows[layout.row] = f
-        stages = list(zip(layout.groups, self.inverse, self.carry, strict=True))
-        for group, inverse, carry in stages:
-            _down(group, rows, inverse, carry)
-        for group, _, carry in reversed(stages):
+        owns: list[Floats] = []
+        for group, inverse, carry in zip(
+            layout.groups, self.inverse, self.carry, strict=True
+        ):
+            own = rows[group.rows].reshape(group.count, group.p, -1)
+            owns.append(own)
             if group.q:
-                _up(group, rows, carry)
+                _hand_on(group, rows, carry.transpose(0, 2, 1) @ own)
+            own[...] = inverse @ own
+        for group, carry, own in zip(
+            reversed(layout.groups), reversed(self.carry), reversed(owns), strict=True
+        ):
+            if group.q:
+                own -= carry @ _left(group, rows)
         return rows[layout.row]
 
 
-def _stack(store: Floats, first: int, count: int, size: int) -> Floats:
-    """Return rows of the store as (count, size, ncols)."""
-    return store[first : first + count * size].reshape(count, size, -1)
+def _hand_on(group: Group, rows: Floats, given: Floats) -> None:
+    """Take from the parents' right-hand sides what a group hands on."""
+    if group.left_rows is not None:
+        given -= rows[group.left_rows].reshape(given.shape)
+    for run in group.runs:
+        block = run.block
+        if block is None:
+            rows[run.rows] -= given[run.first : run.last]
+        else:
+            parents = rows[block.rows].reshape(-1, block.p, given.shape[2])
+            parents[:, block.within] -= given[run.first : run.last]
 
 
-def _down(group: Group, rows: Floats, inverse: Floats, carry: Floats) -> None:
-    """Eliminate a group from the right-hand sides."""
-    own = _stack(rows, group.rows, group.count, group.p)
-    if group.q:
-        given = carry.transpose(0, 2, 1) @ own
-        if group.left_rows >= 0:
-            given -= _stack(rows, group.left_rows, group.count, group.q)
-        for run in group.runs:
-            part = given[run.first : run.last]
-            if run.block is None:
-                rows[run.rows] -= part
-                continue
-            _, row, low, p = run.block
-            parents = _stack(rows, row, run.last - run.first, p)
-            parents[:, low : low + group.q] -= part
-    own[...] = inverse @ own
-
-
-def _up(group: Group, rows: Floats, carry: Floats) -> None:
-    """Substitute back into a group."""
-    own = _stack(rows, group.rows, group.count, group.p)
-    run = group.runs[0]
-    if run.block is not None and len(group.runs) == 1:
-        _, row, low, p = run.block
-        parents = _stack(rows, row, group.count, p)
-        own -= carry @ parents[:, low : low + group.q]
-    else:
-        own -= carry @ rows[group.from_rows]
+def _left(group: Group, rows: Floats) -> Floats:
+    """Return the solved rows of what a group leaves, (count, q, ncols)."""
+    block = group.runs[0].block
+    if block is None or len(group.runs) > 1:
+        return rows[group.from_rows]
+    return rows[block.rows].reshape(-1, block.p, rows.shape[1])[:, block.within]
 
 
 def factorise(layout: Layout, values: Floats, shift: Floats | float = 0.0) -> Factor:
@@ -136,23 +130,19 @@ def factorise(layout: Layout, values: Floats, shift: Floats | float = 0.0) -> Fa
 def _eliminate(group: Group, store: Floats) -> tuple[Floats, Floats]:
     """Eliminate one group and add what it leaves to the parents."""
     count, p, q = group.count, group.p, group.q
-    pivots = store[group.pivots : group.pivots + count * p * p]
-    P: Floats = np.linalg.inv(pivots.reshape(count, p, p))
+    P: Floats = np.linalg.inv(store[group.pivots].reshape(count, p, p))
     if not q:
         return P, np.zeros((count, p, 0))
-    couplings = store[group.couplings : group.couplings + count * p * q]
-    couplings = couplings.reshape(count, p, q)
+    couplings = store[group.couplings].reshape(count, p, q)
     X = P @ couplings
     taken = couplings.transpose(0, 2, 1) @ X
-    if group.rests >= 0:
-        taken -= store[group.rests : group.rests + count * q * q].reshape(count, q, q)
+    if group.rests is not None:
+        taken -= store[group.rests].reshape(count, q, q)
     for run in group.runs:
-        part = taken[run.first : run.last]
-        if run.block is None:
-            store[run.entries] -= part
-            continue
-        entry, _, low, size = run.block
-        last = entry + (run.last - run.first) * size * size
-        parents = store[entry:last].reshape(-1, size, size)
-        parents[:, low : low + q, low : low + q] -= part
+        block = run.block
+        if block is None:
+            store[run.entries] -= taken[run.first : run.last]
+        else:
+            parents = store[block.entries].reshape(-1, block.p, block.p)
+            parents[:, block.within, block.within] -= taken[run.first : run.last]
     return P, X

@@ -17,6 +17,23 @@ from .frame import Bools, Frame, Ints
 
 
 @dataclass(frozen=True, eq=False)
+class Block:
+    """Where like parents, one after the other, take what is left as one block.
+
+    Attributes:
+        entries: of their pivots in the matrix store.
+        rows: their own rows in the row store.
+        within: the part of each parent's own freedoms.
+        p: own freedoms of each parent.
+    """
+
+    entries: slice
+    rows: slice
+    within: slice
+    p: int
+
+
+@dataclass(frozen=True, eq=False)
 class Run:
     """Consecutive fronts of a group whose parents are all different.
 
@@ -26,14 +43,14 @@ class Run:
 
     Attributes:
         first, last: the fronts.
-        block: (first pivot entry, first row, first own row, p) of the parents, or None.
+        block: of the parents, or None.
         entries: (fronts, q, q) in the matrix store.
         rows: (fronts, q) in the row store.
     """
 
     first: int
     last: int
-    block: tuple[int, int, int, int] | None
+    block: Block | None
     entries: Ints
     rows: Ints
 
@@ -45,10 +62,10 @@ class Group:
     Attributes:
         count: number of fronts.
         p, q: freedoms that each eliminates and leaves, padding included.
-        pivots, couplings: first entry of the (count, p, p) and (count, p, q) stacks.
-        rests: first entry of the (count, q, q) stack that children add to, or -1.
-        rows: first own row.
-        left_rows: first left row that children add to, or -1.
+        pivots, couplings: entries of the (count, p, p) and (count, p, q) stacks.
+        rests: entries of the (count, q, q) stack that children add to, or None.
+        rows: own rows.
+        left_rows: left rows that children add to, or None.
         runs: how what is left goes to the parents.
         from_rows: (count, q) own row of each left freedom.
     """
@@ -56,11 +73,11 @@ class Group:
     count: int
     p: int
     q: int
-    pivots: int
-    couplings: int
-    rests: int
-    rows: int
-    left_rows: int
+    pivots: slice
+    couplings: slice
+    rests: slice | None
+    rows: slice
+    left_rows: slice | None
     runs: tuple[Run, ...]
     from_rows: Ints
 
