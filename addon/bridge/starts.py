@@ -3,6 +3,7 @@
 Pure of Blender: a script that calls these gets what the buttons give.
 """
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -46,8 +47,9 @@ class Start:
 def new_roof(start: Start) -> Brief:
     """Return the brief of a new roof: a spine wall, joists, purlins and struts.
 
-    Struts lean to the spine wall where they stand on it, and stand plumb under the
-    purlins where they stand on joists; those purlins run at mid-slope.
+    Struts lean to the spine wall where they stand on it, held at mid-length by a
+    runner, under purlins one size deeper than the rafters. They stand plumb where they
+    stand on joists; those purlins run at mid-slope and are as deep as the rafters.
     """
     middle = start.width / 2
     spine = m.Wall(name="Spine", start=(0.0, middle), end=(start.length, middle))
@@ -63,10 +65,18 @@ def new_roof(start: Start) -> Brief:
         if on_wall:
             foot = m.Foot(on=m.FootOn.WALL, name=spine.name)
         purlins = tuple(
-            m.Purlin(name=name, slope=slope, size=start.size, from_plate=place)
+            m.Purlin(
+                name=name,
+                slope=slope,
+                size=_next_size(start.size) if on_wall else start.size,
+                from_plate=place,
+            )
             for name, slope in (("S", m.Slope.SOUTH), ("N", m.Slope.NORTH))
         )
-        struts = tuple(m.Struts(purlin=p.name, size="2x4", foot=foot) for p in purlins)
+        # At most 4 ft apart, and as far from one end of the purlin as from the other.
+        spacing = start.length / math.ceil(start.length / (4 * FOOT) - 1e-6)
+        leaning = {"foot": foot, "held_at_mid": on_wall, "spacing": spacing}
+        struts = tuple(m.Struts(purlin=p.name, size="2x4", **leaning) for p in purlins)
     return m.Brief(
         units=start.units,
         footprint=m.Footprint(length=start.length, width=start.width),

@@ -74,11 +74,13 @@ class Fields:
         """Draw surface loads with their unit in the label."""
         unit = "kPa" if self.stated.loads_in == "METRIC" else "psf"
         for name in names:
-            row = self.layout.row()
+            row = self.layout.split(factor=0.54)
             refused = self._refused == f"{path}.{name}"
             row.alert = refused
-            label = group.bl_rna.properties[name].name
-            row.prop(group, name, text=f"{label} ({unit})")
+            words = row.row()
+            words.alignment = "RIGHT"
+            words.label(text=f"{group.bl_rna.properties[name].name} ({unit})")
+            row.prop(group, name, text="")
             self._explain(refused)
 
     def show_lumber(self, group: Any, path: str, *, plies: bool = True) -> None:

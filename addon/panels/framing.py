@@ -2,7 +2,7 @@
 
 import bpy
 
-from ..properties import find_roof
+from ..properties import find_roof, roof_of
 from .base import Fields, Panel
 from .lists import draw_list
 
@@ -54,7 +54,7 @@ class LOADFALL_PT_ceiling_joists(_Part, bpy.types.Panel):
 
     def draw_header(self, context: bpy.types.Context) -> None:
         """Draw the tick that brings them in."""
-        stated = Fields(self.layout, find_roof(context.object)).stated
+        stated = roof_of(find_roof(context.object))
         self.layout.prop(stated, "use_ceiling_joists", text="")
 
     def draw(self, context: bpy.types.Context) -> None:
@@ -75,7 +75,7 @@ class _Ties(_Part):
 
     def draw_header(self, context: bpy.types.Context) -> None:
         """Draw the tick that brings them in."""
-        stated = Fields(self.layout, find_roof(context.object)).stated
+        stated = roof_of(find_roof(context.object))
         self.layout.prop(stated, f"use_{self.name}", text="")
 
     def draw(self, context: bpy.types.Context) -> None:

@@ -2,7 +2,7 @@
 
 import bpy
 
-from ..properties import find_roof
+from ..properties import find_roof, roof_of
 from .base import Fields, Panel
 
 
@@ -35,7 +35,7 @@ class LOADFALL_PT_snow(Panel, bpy.types.Panel):
 
     def draw_header(self, context: bpy.types.Context) -> None:
         """Draw the tick that brings it in."""
-        stated = Fields(self.layout, find_roof(context.object)).stated
+        stated = roof_of(find_roof(context.object))
         self.layout.prop(stated.loads, "use_snow", text="")
 
     def draw(self, context: bpy.types.Context) -> None:

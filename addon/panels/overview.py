@@ -52,7 +52,7 @@ def _draw_verdict(
         head.label(text="Refused; the last good roof is shown", icon="CANCEL")
     else:
         head.alert = summary.icon in ("CANCEL", "ERROR")
-        head.label(text=f"{roof.name}: {summary.verdict}", icon=summary.icon)
+        write(head, context, f"{roof.name}: {summary.verdict}", summary.icon)
     if summary.worst:
         row = box.row(align=True)
         row.operator(

@@ -71,7 +71,7 @@ class LoadfallCeilingJoists(bpy.types.PropertyGroup, Lumber):
         "Over Walls", "What joists do over an interior wall", c.OVER_WALLS, "LAPPED"
     )
     plies_under_struts: k.whole(
-        "Plies under Struts", "Plies of the joists that struts stand on", 1, 1, 6
+        "Plies at Struts", "Plies of the joists that struts stand on", 1, 1, 6
     )
     ends_cut: k.flag(
         "Ends Cut",
