@@ -12,6 +12,7 @@ from . import fields as f
 from .choices import (
     CeilingFinish,
     FootOn,
+    HipPlace,
     JoistDirection,
     LiveReduction,
     Orientation,
@@ -38,6 +39,9 @@ __all__ = [
     "FootOn",
     "Footprint",
     "HeelJoint",
+    "HipBrace",
+    "HipPlace",
+    "Hips",
     "JoistDirection",
     "LiveReduction",
     "Loads",
@@ -98,6 +102,9 @@ class Roof:
 
     form: RoofForm = stated(f.choice(RoofForm, "roof form"), RoofForm.GABLE)
     pitch: float = stated(f.pitch("rise in 12 of run, both slopes"))
+    end_pitch: float | None = stated(
+        f.pitch("rise in 12 of run of the hip ends; left out: as the slopes"), None
+    )
     overhang: float = stated(
         f.length("eave overhang on plan", low=0.0, high=4 * FOOT), 16 * INCH
     )
@@ -137,6 +144,20 @@ class Rafters(Stock):
     )
     purlin_nails: int | None = stated(
         f.whole("toe-nails of each rafter to a purlin, where known", 1, 50), None
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hips(Stock):
+    """Hip rafters of a hip roof."""
+
+    size: str = stated(SIZE, "2x8")
+    stub_joists: bool = stated(
+        f.flag(
+            "true: stub joists from the end plates hold the feet of the end rafters, "
+            "strapped over the ceiling joists; false: the plates alone"
+        ),
+        False,
     )
 
 
@@ -301,6 +322,25 @@ class Struts(Stock):
 
 
 @dataclass(frozen=True, kw_only=True)
+class HipBrace(Stock):
+    """A brace or post under hips, or under the ridge end where they meet."""
+
+    size: str = stated(SIZE, "4x4")
+    hip: HipPlace = stated(f.choice(HipPlace, "the hips it holds"), HipPlace.ALL)
+    at: float = stated(
+        f.ratio("place as a part of the hip's plan length; 1: the ridge end", 0.05),
+        1.0,
+    )
+    foot: Foot = stated(f.record(Foot, "where it stands, plumb or on a wall nearby"))
+    held_at_mid: bool = stated(
+        f.flag("held at mid-length the weak way by other framing"), False
+    )
+    stiffener: bool = stated(
+        f.flag("a second piece of the same size nailed on as a T, full length"), False
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
 class Ties(Stock):
     """Collar ties or rafter ties, on rafter pairs at a spacing."""
 
@@ -412,6 +452,9 @@ class Brief:
     roof: Roof = stated(f.record(Roof, "form of the roof"))
     rafters: Rafters = stated(f.record(Rafters, "common rafters"))
     ridge: Ridge = stated(f.record(Ridge, "ridge board or ridge beam"), Ridge())
+    hips: Hips | None = stated(
+        f.record(Hips, "hip rafters; left out: one size deeper than the rafters"), None
+    )
     ceiling_joists: CeilingJoists | None = stated(
         f.record(CeilingJoists, "ceiling joists; left out: none"), None
     )
@@ -427,6 +470,9 @@ class Brief:
     )
     struts: tuple[Struts, ...] = stated(
         f.many(f.record(Struts, "a group of struts"), "struts, in groups"), ()
+    )
+    hip_braces: tuple[HipBrace, ...] = stated(
+        f.many(f.record(HipBrace, "a brace under hips"), "braces under hips"), ()
     )
     collar_ties: Ties | None = stated(f.record(Ties, "ties near the ridge"), None)
     rafter_ties: Ties | None = stated(f.record(Ties, "ties low in the attic"), None)

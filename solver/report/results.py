@@ -15,6 +15,7 @@ import numpy as np
 
 from ..ageing.record import ageing_record
 from ..brief import write_record
+from ..hand.hips import HandHips
 from ..hand.model import HandResult
 from ..solve import Solution
 from ..units import (
@@ -258,6 +259,7 @@ def _supports(solution: Solution) -> dict[str, Any]:
     names = solution.combinations.names
     for owner in dict.fromkeys(row.owner for row in model.ground):
         vertical, sideways = np.zeros(len(names)), np.zeros(len(names))
+        along, runs_along = np.zeros(len(names)), False
         for row in model.ground:
             if row.owner != owner:
                 continue
@@ -269,9 +271,12 @@ def _supports(solution: Solution) -> dict[str, Any]:
                 vertical += force
             elif row.direction == 1:
                 sideways += force
+            else:
+                along, runs_along = along + force, True
         out[owner] = {
             "vertical": _row(names, vertical, POUND),
             "sideways": _row(names, sideways, POUND),
+            **({"along": _row(names, along, POUND)} if runs_along else {}),
             "members": sorted({r.member for r in model.ground if r.owner == owner}),
         }
     return out
@@ -363,6 +368,7 @@ def _hand(hand: HandResult) -> dict[str, Any]:
             key: {"line_load": _row(names, b.line_load, PLF)}
             for key, b in hand.beams.items()
         },
+        **_hand_hips(names, hand.hips),
         "thrust": {
             "line_load": _row(names, thrust.line_load, PLF),
             "tie_height": _number(thrust.tie_height, FOOT),
@@ -380,6 +386,55 @@ def _hand(hand: HandResult) -> dict[str, Any]:
             "plate_moment": _row(names, thrust.plate_moment, POUND_FOOT),
             "plate_utilisation": _row(names, thrust.plate_utilisation, 1.0),
         },
+    }
+
+
+def _hand_hips(names: tuple[str, ...], hand: HandHips) -> dict[str, Any]:
+    """Return hips, ridge ends and their braces by hand; nothing over a gable."""
+    if not hand.hips:
+        return {}
+    hips = {
+        key: {
+            "plan_length": _number(h.plan_length, FOOT),
+            "angle": _number(math.degrees(h.angle)),
+            "jack_load": _row(names, h.jack_load, POUND),
+            "total_load": _row(names, h.total_load, POUND),
+            "places": [_number(v) for v in h.places.tolist()],
+            "reactions": {
+                n: [_number(v, POUND) for v in row]
+                for n, row in zip(names, h.reactions.tolist(), strict=True)
+            },
+            "moment": _row(names, h.moment, POUND_FOOT),
+            "moment_over_brace": _row(names, h.moment_over_brace, POUND_FOOT),
+            "brace_heights": [_number(v, FOOT) for v in h.brace_heights.tolist()],
+            "utilisation": _row(names, h.utilisation, 1.0),
+        }
+        for key, h in hand.hips.items()
+    }
+    peaks = {
+        end: {
+            "hips": list(p.hips),
+            "end_common_reaction": _row(names, p.end_common, POUND),
+            "load": _row(names, p.load, POUND),
+            "brace": p.brace,
+        }
+        for end, p in hand.peaks.items()
+    }
+    braces = {
+        key: {
+            "vertical": _row(names, b.vertical, POUND),
+            "axial": _row(names, b.axial, POUND),
+            "capacity": _row(names, b.capacity, POUND),
+            "utilisation": _row(names, b.utilisation, 1.0),
+            "slenderness": _number(b.slenderness),
+        }
+        for key, b in hand.braces.items()
+    }
+    return {
+        "roof_load": _row(names, hand.roof_load, PSF),
+        "hips": hips,
+        "peaks": peaks,
+        "hip_braces": braces,
     }
 
 

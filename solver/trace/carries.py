@@ -29,7 +29,7 @@ def carries(solution: Solved, key: str, flow: Flow | None) -> list[str]:
     member, system = solution.members[key], solution.brief.units
     out: list[str] = []
     if member.tributary_area > 0:
-        surface = "roof" if member.role == "rafter" else "ceiling"
+        surface = "roof" if "rafter" in member.role else "ceiling"
         area = area_words(member.tributary_area, system)
         out.append(f"{area} of {surface} on plan rest on it directly.")
     if flow is None or not member.governing_check:
