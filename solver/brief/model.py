@@ -26,7 +26,9 @@ from .choices import (
     TieAction,
 )
 from .fields import stated
+from .hip_parts import HipBrace, Hips
 from .joints import TOE_NAIL, HeelJoint
+from .stock import GRADE, PLIES, SIZE, SPECIES, Foot, Stock
 
 __all__ = [
     "SCHEMA_VERSION",
@@ -71,13 +73,6 @@ __all__ = [
 SCHEMA_VERSION = 1
 
 
-SPECIES = f.text(
-    "species group of the NDS Supplement, or an engineered-lumber family",
-    "Spruce-Pine-Fir",
-)
-GRADE = f.text("grade within the species group", "No.2")
-SIZE = f.text("nominal size such as 2x6, or dressed such as 1.75x11.875", "2x6")
-PLIES = f.whole("plies side by side", 1, 6)
 FROM_PLATE = f.length(
     "plan distance from the plate line of the same slope", low=0.0, above=0.0
 )
@@ -114,16 +109,6 @@ class Roof:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Stock:
-    """Lumber of one kind of member."""
-
-    size: str = stated(SIZE)
-    species: str = stated(SPECIES, "Spruce-Pine-Fir")
-    grade: str = stated(GRADE, "No.2")
-    plies: int = stated(PLIES, 1)
-
-
-@dataclass(frozen=True, kw_only=True)
 class Rafters(Stock):
     """Common rafters."""
 
@@ -144,20 +129,6 @@ class Rafters(Stock):
     )
     purlin_nails: int | None = stated(
         f.whole("toe-nails of each rafter to a purlin, where known", 1, 50), None
-    )
-
-
-@dataclass(frozen=True, kw_only=True)
-class Hips(Stock):
-    """Hip rafters of a hip roof."""
-
-    size: str = stated(SIZE, "2x8")
-    stub_joists: bool = stated(
-        f.flag(
-            "true: stub joists from the end plates hold the feet of the end rafters, "
-            "strapped over the ceiling joists; false: the plates alone"
-        ),
-        False,
     )
 
 
@@ -274,22 +245,6 @@ class Purlin(Stock):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Foot:
-    """Where the struts of one group stand."""
-
-    on: FootOn = stated(f.choice(FootOn, "what the foot stands on"))
-    name: str | None = stated(f.text("name of the wall, beam or post"), None)
-    from_plate: float | None = stated(
-        f.length(
-            "plan distance of the foot from the plate of the same slope; "
-            "left out: plumb under the purlin",
-            low=0.0,
-        ),
-        None,
-    )
-
-
-@dataclass(frozen=True, kw_only=True)
 class Struts(Stock):
     """A group of struts (purlin braces) at one spacing with feet of one kind."""
 
@@ -318,25 +273,6 @@ class Struts(Stock):
     )
     top_nails: int | None = stated(
         f.whole("toe-nails at each top, where known", 1, 50), None
-    )
-
-
-@dataclass(frozen=True, kw_only=True)
-class HipBrace(Stock):
-    """A brace or post under hips, or under the ridge end where they meet."""
-
-    size: str = stated(SIZE, "4x4")
-    hip: HipPlace = stated(f.choice(HipPlace, "the hips it holds"), HipPlace.ALL)
-    at: float = stated(
-        f.ratio("place as a part of the hip's plan length; 1: the ridge end", 0.05),
-        1.0,
-    )
-    foot: Foot = stated(f.record(Foot, "where it stands, plumb or on a wall nearby"))
-    held_at_mid: bool = stated(
-        f.flag("held at mid-length the weak way by other framing"), False
-    )
-    stiffener: bool = stated(
-        f.flag("a second piece of the same size nailed on as a T, full length"), False
     )
 
 

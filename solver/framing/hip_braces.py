@@ -54,9 +54,7 @@ def add_hip_braces(draft: Draft) -> None:
             _add_brace(draft, key, part, corner, top)
 
 
-def _add_brace(
-    draft: Draft, key: str, part: int, corner: str, top: np.ndarray
-) -> None:
+def _add_brace(draft: Draft, key: str, part: int, corner: str, top: np.ndarray) -> None:
     """Add one brace with its joint under the hip, and its foot."""
     brace, hip = draft.brief.hip_braces[part], hip_key(corner)
     foot = _foot(draft, brace, float(top[0]), float(top[1]))

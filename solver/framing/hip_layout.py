@@ -11,10 +11,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from ..brief.model import Brief, Hips, RoofForm
-from ..brief.hips import hip_inset
-from ..errors import TableError
 from ..basis.sections import section
+from ..brief.hips import hip_inset
+from ..brief.model import Brief, Hips, RoofForm
+from ..errors import TableError
 from ..form import EdgeSpec, roof_from_rectangle
 from ..form import RoofForm as Form
 from .plan import TOUCH

@@ -138,9 +138,7 @@ def _add_rafter(draft: Draft, side: str, plane: RoofPlane, line: RafterLine) -> 
     node = draft.attach(key, line.foot)
     draft.support(node, SupportKind.SEAT, OUTER[side], key)
     for end in line.lines:
-        hip = end.kind is LineKind.HIP and hip_key(
-            corner_of(brief, *end.start[:2])
-        )
+        hip = end.kind is LineKind.HIP and hip_key(corner_of(brief, *end.start[:2]))
         if hip and draft.has(hip):
             draft.end_on(key, draft.attach(hip, line.top))
 

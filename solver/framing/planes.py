@@ -82,12 +82,8 @@ def lay_rafters(form: RoofForm, plane: RoofPlane, marks: Floats) -> list[RafterL
             base = along_of(plane) * mark
             base = base + plane.uphill * float((origin - base) @ plane.uphill)
             ends = [base + plane.uphill * v for v in (low, high)]
-            foot, top = (
-                np.array([*end, float(plane.height(*end))]) for end in ends
-            )
-            lines = tuple(
-                line for line in form.of_kind(*_TOPS) if _lies_on(line, top)
-            )
+            foot, top = (np.array([*end, float(plane.height(*end))]) for end in ends)
+            lines = tuple(line for line in form.of_kind(*_TOPS) if _lies_on(line, top))
             found.append(RafterLine(mark, station, foot, top, lines))
     return found
 

@@ -11,9 +11,9 @@ from bisect import bisect_left, insort
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-from ..brief.model import Beam, Brief, Post, Purlin, RoofForm, Slope, Wall
 from ..brief.braces import purlin_plan
 from ..brief.hips import hip_inset
+from ..brief.model import Beam, Brief, Post, Purlin, RoofForm, Slope, Wall
 from .plan import TOUCH, line_of
 
 Pair = tuple[float, float]

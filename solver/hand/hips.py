@@ -14,8 +14,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..brief.model import Brief
 from ..brief.hips import hip_inset
+from ..brief.model import Brief
 from ..framing.hip_layout import CORNERS
 from ..framing.hips import hip_key
 from ..framing.model import Framing, Member, Role
@@ -197,7 +197,10 @@ def _hip(
 
 
 def _peaks(
-    brief: Brief, hips: Mapping[str, HandHip], braces: Mapping[str, Member], roof: Floats
+    brief: Brief,
+    hips: Mapping[str, HandHip],
+    braces: Mapping[str, Member],
+    roof: Floats,
 ) -> dict[str, HandPeak]:
     """Return both ridge ends."""
     common = roof * brief.rafters.spacing * hip_inset(brief) / 2

@@ -71,8 +71,8 @@ def roof_plan(solution: Solution) -> Raw:
         sketch.line([(0, eave), (length, eave)], 0.8)
     _sticks(
         sketch, solution,
-        (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER, Role.COLLAR_TIE, Role.RAFTER_TIE, Role.RIDGE_BOARD,
-         Role.RIDGE_BEAM, Role.PURLIN),
+        (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER, Role.COLLAR_TIE,
+         Role.RAFTER_TIE, Role.RIDGE_BOARD, Role.RIDGE_BEAM, Role.PURLIN),
     )  # fmt: skip
     for purlin in solution.framing.of_role(Role.PURLIN):
         _, y, _ = solution.framing.ends(purlin.key)[0]

@@ -18,7 +18,6 @@ from ..framing.spans import Span
 from ..framing.struts import strut_group
 from ..hand.strength import strut_slenderness
 
-
 _COLUMNS = (
     Role.STRUT,
     Role.POST,

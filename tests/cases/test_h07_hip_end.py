@@ -77,18 +77,18 @@ READ = {
     "end_common.reaction_at_peak": lambda run: [
         run(hips())["hand"]["peaks"][end]["end_common_reaction"][ALL] for end in "WE"
     ],
-    "peak_load_two_hips_and_end_common": lambda run: [
-        run(hips() | change)["hand"]["peaks"][end]["load"][ALL]
-        for end in "WE"
-        for change in ({}, POSTS)
-    ]
-    + [
-        run(hips() | POSTS)["hand"]["hip_braces"][key]["vertical"][ALL]
-        for key in ("HB-W-01", "HB-E-01")
-    ],
-    "hip_braced_at_half.reaction_corner": lambda run: reaction(
-        run, 0, hips() | BRACED
+    "peak_load_two_hips_and_end_common": lambda run: (
+        [
+            run(hips() | change)["hand"]["peaks"][end]["load"][ALL]
+            for end in "WE"
+            for change in ({}, POSTS)
+        ]
+        + [
+            run(hips() | POSTS)["hand"]["hip_braces"][key]["vertical"][ALL]
+            for key in ("HB-W-01", "HB-E-01")
+        ]
     ),
+    "hip_braced_at_half.reaction_corner": lambda run: reaction(run, 0, hips() | BRACED),
     "hip_braced_at_half.reaction_brace": lambda run: (
         reaction(run, 1, hips() | BRACED)
         + [
@@ -100,16 +100,14 @@ READ = {
     "hip_braced_at_half.moment_over_brace": lambda run: of_all(
         run, "moment_over_brace", hips() | BRACED
     ),
-    "hip_braced_at_half.max_moment": lambda run: of_all(
-        run, "moment", hips() | BRACED
+    "hip_braced_at_half.max_moment": lambda run: of_all(run, "moment", hips() | BRACED),
+    "hip_braced_at_half.brace_height": lambda run: (
+        [h for (h,) in each(run, "brace_heights", hips() | BRACED)]
+        + [
+            run(hips() | BRACED)["members"][f"HB-{c}-01"]["length"]
+            for c in ("SW", "SE", "NE", "NW")
+        ]
     ),
-    "hip_braced_at_half.brace_height": lambda run: [
-        h for (h,) in each(run, "brace_heights", hips() | BRACED)
-    ]
-    + [
-        run(hips() | BRACED)["members"][f"HB-{c}-01"]["length"]
-        for c in ("SW", "SE", "NE", "NW")
-    ],
     "equilibrium_check.hip_reactions_sum": sums,
     "hip_without_brace_smallest_size": lambda run: verdict(run, hips()),
     "hip_with_brace_at_half_smallest_size": lambda run: verdict(run, hips() | BRACED),

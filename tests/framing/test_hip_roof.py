@@ -35,7 +35,7 @@ def away_from(line, point):
 
 
 def test_every_rafter_lies_in_its_plane_and_runs_up_it(roof):
-    brief, framing = roof
+    _, framing = roof
     planes = planes_by_side(framing.form)
     for member in framing.of_role(*SLOPING):
         plane = framing.form.planes[planes[member.slope]]
@@ -48,7 +48,7 @@ def test_every_rafter_lies_in_its_plane_and_runs_up_it(roof):
 
 
 def test_jacks_end_on_a_hip_and_commons_at_the_ridge(roof):
-    brief, framing = roof
+    _, framing = roof
     hips = {m.key: framing.ends(m.key) for m in framing.of_role(Role.HIP_RAFTER)}
     assert set(hips) == {"HP-SW", "HP-SE", "HP-NE", "HP-NW"}
     ridge = framing.ends("RIDGE")
@@ -76,9 +76,7 @@ def test_stations_stand_at_the_spacing_and_end_layouts_from_the_middle(roof):
         assert np.diff(row).max() <= brief.rafters.spacing + INCH
         assert np.diff(row).min() > INCH
     for end in "WE":
-        (king,) = (
-            m for m in framing.of_role(Role.RAFTER) if m.slope == end
-        )
+        (king,) = (m for m in framing.of_role(Role.RAFTER) if m.slope == end)
         assert framing.ends(king.key)[1][1] == pytest.approx(brief.footprint.width / 2)
 
 
@@ -192,12 +190,8 @@ def test_jacks_touch_the_side_of_their_hip(name):
     for piece in pieces(brief, framing):
         found.setdefault(piece[0], []).append(piece)
     for jack in framing.of_role(Role.JACK_RAFTER):
-        (key,) = (
-            k for k in framing.by_node[jack.nodes[-1]] if k.startswith("HP-")
-        )
-        near = max(
-            overlap(a, b) for a in found[jack.key] for b in found[key]
-        )
+        (key,) = (k for k in framing.by_node[jack.nodes[-1]] if k.startswith("HP-"))
+        near = max(overlap(a, b) for a in found[jack.key] for b in found[key])
         assert -INCH / 16 < near < INCH / 16, jack.key
 
 
@@ -207,7 +201,8 @@ def test_jacks_touch_the_side_of_their_hip(name):
 @pytest.mark.parametrize(
     ("field", "parts"),
     [
-        ("footprint.length", {"footprint": {"length": "28 ft", "width": "28 ft"}, "walls": []}),
+        ("footprint.length",
+         {"footprint": {"length": "28 ft", "width": "28 ft"}, "walls": []}),
         ("ridge.kind", {"ridge": {"kind": "beam", "size": "2x10"}}),
         ("hip_braces[0].foot.name",
          {"hip_braces": [{"foot": {"on": "wall", "name": "attic"}}]}),
