@@ -154,10 +154,10 @@ def _member(m: MemberResult) -> dict[str, Any]:
         if m.by_check is None
         else {name: number(value) for name, value in m.by_check.items()},
         "utilisation_by_combination": None
-        if m.by_name is None
+        if m.by_combination is None
         else {
             check: {name: number(v) for name, v in rows.items()}
-            for check, rows in m.by_name.items()
+            for check, rows in m.by_combination.items()
         },
         "governing_check": m.governing_check or None,
         "clause": m.clause or None,
