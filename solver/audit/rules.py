@@ -41,7 +41,7 @@ def audit_roof(brief: Brief, framing: Framing, path: LoadPath) -> tuple[Finding,
         *_hips(brief, framing),
         *_ties(brief, framing, path),
         *cut_rules(brief, framing),
-        *_notes(framing),
+        *_notes(framing, len(brief.hip_braces) if framing.form is None else 0),
     ]
     order = {FindingKind.NO_LOAD_PATH: 0, FindingKind.RULE: 1, FindingKind.NOTE: 2}
     return tuple(sorted(found, key=lambda f: (order[f.kind], f.passed is not False)))
@@ -257,8 +257,19 @@ def _ties(brief: Brief, framing: Framing, path: LoadPath) -> Iterator[Finding]:
         yield _rule(brief, "collar_tie_spacing", keys, spacing)
 
 
-def _notes(framing: Framing) -> Iterator[Finding]:
-    """Yield notes: changes and posts that come to nothing."""
+def _notes(framing: Framing, idle_braces: int) -> Iterator[Finding]:
+    """Yield notes: changes, posts and hip braces that come to nothing."""
+    if idle_braces:
+        yield Finding(
+            kind=FindingKind.NOTE,
+            rule="hip_braces_idle",
+            section="brief",
+            members=(),
+            passed=None,
+            value=f"{idle_braces} stated",
+            limit="a hip roof",
+            words="The hip braces stated were left out: this roof has no hips.",
+        )
     for post in framing.of_role(Role.POST):
         if not post.counted:
             yield Finding(

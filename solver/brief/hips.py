@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..errors import BriefError
 from ..units import FOOT, show_length
 from .braces import check_foot
-from .model import Brief, RidgeKind, RoofForm
+from .model import Brief, HipBrace, RidgeKind, RoofForm
 
 _SHORTEST_RIDGE = 1 * FOOT
 
@@ -22,11 +22,9 @@ def check_hips(brief: Brief) -> None:
     Raises:
         BriefError: for the first that cannot be.
     """
+    for k, brace in enumerate(brief.hip_braces):
+        _check_brace(brief, brace, f"hip_braces[{k}]")
     if brief.roof.form is not RoofForm.HIP:
-        if brief.hip_braces:
-            raise BriefError(
-                "hip_braces", len(brief.hip_braces), "none: this roof has no hips"
-            )
         return
     least = 2 * hip_inset(brief) + _SHORTEST_RIDGE
     if brief.footprint.length < least:
@@ -42,12 +40,14 @@ def check_hips(brief: Brief) -> None:
             brief.ridge.kind.value,
             "a board for a hip roof, with hip_braces under the ridge ends",
         )
-    for k, brace in enumerate(brief.hip_braces):
-        field = f"hip_braces[{k}]"
-        check_foot(brief, brace, field)
-        if brace.foot.from_plate is not None:
-            raise BriefError(
-                f"{field}.foot.from_plate",
-                show_length(brace.foot.from_plate),
-                "left out: the foot stands plumb, or on the wall that is named",
-            )
+
+
+def _check_brace(brief: Brief, brace: HipBrace, field: str) -> None:
+    """Check the foot of a hip brace."""
+    check_foot(brief, brace, field)
+    if brace.foot.from_plate is not None:
+        raise BriefError(
+            f"{field}.foot.from_plate",
+            show_length(brace.foot.from_plate),
+            "left out: the foot stands plumb, or on the wall that is named",
+        )

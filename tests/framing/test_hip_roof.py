@@ -6,10 +6,12 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from loadfall.solver.audit import audit_roof
 from loadfall.solver.brief import read_brief
 from loadfall.solver.errors import BriefError
 from loadfall.solver.framing import Role, frame_roof
 from loadfall.solver.framing.hip_layout import planes_by_side
+from loadfall.solver.framing.load_path import find_load_path
 from loadfall.solver.framing.solids import solids
 from loadfall.solver.loads import member_loads
 from loadfall.solver.loads.cases import ROOFS
@@ -206,8 +208,8 @@ def test_jacks_touch_the_side_of_their_hip(name):
         ("ridge.kind", {"ridge": {"kind": "beam", "size": "2x10"}}),
         ("hip_braces[0].foot.name",
          {"hip_braces": [{"foot": {"on": "wall", "name": "attic"}}]}),
-        ("hip_braces", {"hip_braces": [{"foot": {"on": "point"}}],
-                        "roof": {"pitch": "6:12"}}),
+        ("hip_braces[0].foot.from_plate",
+         {"hip_braces": [{"foot": {"on": "point", "from_plate": "2 ft"}}]}),
         ("hips.grade", {"hips": {"size": "2x8", "grade": "No.7"}}),
     ],
 )  # fmt: skip
@@ -215,6 +217,14 @@ def test_what_cannot_be_framed_is_refused_by_its_field(field, parts):
     with pytest.raises(BriefError) as error:
         read_brief(hip(**parts))
     assert error.value.field == field
+
+
+def test_hip_braces_under_a_gable_are_left_out_and_said_so():
+    brief = read_brief(hip("posts", roof={"pitch": "6:12"}))
+    framing = frame_roof(brief)
+    assert not [k for k in framing.members if k.startswith("H")]
+    found = audit_roof(brief, framing, find_load_path(brief, framing))
+    assert "hip_braces_idle" in {f.rule for f in found}
 
 
 def test_hips_are_a_size_deeper_than_the_rafters_where_nothing_is_stated():
