@@ -285,7 +285,8 @@ def fields(cls=model.Brief, path=""):
 RECORDS = {
     model.Brief: {
         "footprint": "Footprint", "roof": "Roof", "rafters": "Rafters",
-        "ridge": "Ridge", "hips": "Hips", "hip_braces": "HipBrace", "ceiling_joists": "CeilingJoists", "walls": "Wall",
+        "ridge": "Ridge", "ceiling_joists": "CeilingJoists", "walls": "Wall",
+        "hips": "Hips", "hip_braces": "HipBrace",
         "beams": "Beam", "posts": "Post", "purlins": "Purlin", "struts": "Struts",
         "collar_ties": "Ties", "rafter_ties": "Ties", "heel_joint": "HeelJoint",
         "loads": "Loads", "checks": "Checks", "overrides": "Override",
