@@ -1,6 +1,7 @@
 """Hip roofs as a framer checks them: in plane, on the hip, in layout, none crossing."""
 
 import itertools
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -12,9 +13,10 @@ from loadfall.solver.errors import BriefError
 from loadfall.solver.framing import Role, frame_roof
 from loadfall.solver.framing.hip_layout import planes_by_side
 from loadfall.solver.framing.load_path import find_load_path
+from loadfall.solver.framing.planes import area_of
 from loadfall.solver.framing.solids import solids
 from loadfall.solver.loads import member_loads
-from loadfall.solver.loads.cases import ROOFS
+from loadfall.solver.loads.cases import CASES, ROOFS, Case
 from loadfall.solver.units import FOOT, INCH
 
 from ..hips import HIPS, hip
@@ -91,6 +93,20 @@ def test_areas_add_to_the_plan_with_its_overhangs(roof):
     assert loads.plan_area[on].sum() == pytest.approx(whole, rel=1e-12)
     assert (loads.plan_area[on] > 0).all()
     assert not loads.plan_area[~on & (np.array(loads.surface) == "")].any()
+
+
+def test_dead_load_on_the_slope_weighs_the_whole_slope(roof):
+    brief, framing = roof
+    bare = replace(brief, loads=replace(brief.loads, self_weight=False))
+    loads = member_loads(bare, framing)
+    on = np.array([s in ROOFS for s in loads.surface])
+    ends = framing.points[loads.nodes]
+    length = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)
+    weight = -(loads.load[CASES.index(Case.DEAD), on, 2] * length[on]).sum()
+    slope = sum(
+        area_of(p.overhang3[:, :2]) * np.hypot(1, p.pitch) for p in framing.form.planes
+    )
+    assert weight == pytest.approx(brief.loads.roof_dead * slope, rel=1e-12)
 
 
 def test_a_jack_carries_its_spacing_times_its_length():
