@@ -62,7 +62,7 @@ class _Factors:
             return Grain.LENGTH, self.length
         if name in _LOADS:
             return Grain.LOAD, self.load
-        if name == "pitch":
+        if name in ("pitch", "end_pitch"):
             return Grain.PITCH, 1 / 12
         return Grain.PLAIN, 1.0
 

@@ -23,6 +23,9 @@ from .pipeline import Outcome
 
 _ROLE_WORDS = {
     "rafter": "Rafters",
+    "jack_rafter": "Jack Rafters",
+    "hip_rafter": "Hip Rafters",
+    "stub_joist": "Ceiling Joists",
     "ridge_board": "Ridge",
     "ridge_beam": "Ridge",
     "purlin": "Purlins",

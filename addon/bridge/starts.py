@@ -171,3 +171,14 @@ def new_struts(brief: Brief) -> m.Struts:
     purlin = next((n for n in names if n not in held), names[0])
     on = m.FootOn.POINT if brief.ceiling_joists is None else m.FootOn.CEILING_JOIST
     return m.Struts(purlin=purlin, spacing=4 * FOOT, foot=m.Foot(on=on))
+
+
+def new_hip_brace(brief: Brief) -> m.HipBrace:
+    """Return a post under both ridge ends: on a bearing wall that lies under them."""
+    size = brief.footprint
+    for wall in brief.walls:
+        ends = (wall.start, wall.end)
+        on_ridge = all(abs(y - size.width / 2) < 1 * FOOT for _, y in ends)
+        if wall.bearing and on_ridge:
+            return m.HipBrace(foot=m.Foot(on=m.FootOn.WALL, name=wall.name))
+    return m.HipBrace(foot=m.Foot(on=m.FootOn.POINT))

@@ -20,6 +20,7 @@ ITEMS = (
     ("POST", "Post", "Posts under beams and strut feet"),
     ("PURLIN", "Purlin", "Purlin lines"),
     ("STRUTS", "Struts", "Groups of struts (purlin braces)"),
+    ("HIP_BRACE", "Hip Brace", "Braces and posts under hips and ridge ends"),
     ("RIDGE_POST", "Ridge Post", "Posts under a ridge beam"),
     ("OVERRIDE", "Override", "Changes of one member"),
 )
@@ -68,6 +69,12 @@ LISTS = {
     ),
     "STRUTS": _List(
         lambda r: r, "struts", "active_strut", lambda b, _r: starts.new_struts(b)
+    ),
+    "HIP_BRACE": _List(
+        lambda r: r,
+        "hip_braces",
+        "active_hip_brace",
+        lambda b, _r: starts.new_hip_brace(b),
     ),
     "RIDGE_POST": _List(lambda r: r.ridge, "posts", "active_post", None),
     "OVERRIDE": _List(lambda r: r, "overrides", "active_override", None),

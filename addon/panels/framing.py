@@ -46,6 +46,31 @@ class LOADFALL_PT_ridge(_Part, bpy.types.Panel):
             draw_list(fields, ridge, "RIDGE_POST", "posts", "active_post")
 
 
+class LOADFALL_PT_hips(_Part, bpy.types.Panel):
+    """Hip rafters; unless stated, one size deeper than the rafters"""
+
+    bl_idname = "LOADFALL_PT_hips"
+    bl_label = "Hips"
+
+    @classmethod
+    def poll(cls, context: bpy.types.Context) -> bool:
+        """A hip roof must be active."""
+        roof = find_roof(context.object)
+        return roof is not None and roof_of(roof).roof.form == "HIP"
+
+    def draw_header(self, context: bpy.types.Context) -> None:
+        """Draw the tick that states them."""
+        stated = Fields(self.layout, find_roof(context.object)).stated
+        self.layout.prop(stated, "use_hips", text="")
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw it."""
+        fields = Fields(self.layout, find_roof(context.object))
+        self.layout.active = fields.stated.use_hips
+        fields.show_lumber(fields.stated.hips, "hips")
+        fields.show(fields.stated.hips, "hips", "stub_joists")
+
+
 class LOADFALL_PT_ceiling_joists(_Part, bpy.types.Panel):
     """Ceiling joists"""
 
@@ -120,6 +145,7 @@ class LOADFALL_PT_heel(_Part, bpy.types.Panel):
 CLASSES = (
     LOADFALL_PT_framing,
     LOADFALL_PT_ridge,
+    LOADFALL_PT_hips,
     LOADFALL_PT_ceiling_joists,
     LOADFALL_PT_collar_ties,
     LOADFALL_PT_rafter_ties,

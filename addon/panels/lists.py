@@ -38,6 +38,9 @@ class LOADFALL_UL_entries(bpy.types.UIList):
             words = item.foot.bl_rna.properties["on"].enum_items[item.foot.on].name
             on = item.foot.name if item.foot.on in ("WALL", "BEAM", "POST") else words
             layout.label(text=f"{item.purlin} on {on}", icon=icon)
+        elif kind == "LoadfallHipBrace":
+            hip = item.bl_rna.properties["hip"].enum_items[item.hip].name
+            layout.label(text=f"{hip} at {item.at:.2g}", icon="SORT_DESC")
         elif kind == "LoadfallOverride":
             changes = (
                 "taken out" if item.removed else item.size or f"{item.plies} plies"

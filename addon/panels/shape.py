@@ -18,7 +18,11 @@ class LOADFALL_PT_shape(Panel, bpy.types.Panel):
         fields = Fields(self.layout, roof)
         stated = fields.stated
         fields.show(stated.footprint, "footprint", "length", "width")
-        fields.show(stated.roof, "roof", "pitch", "overhang", "rake_overhang")
+        fields.show(stated.roof, "roof", "form", "pitch", "overhang")
+        if stated.roof.form == "HIP":
+            fields.show_optional(stated.roof, "roof", "end_pitch")
+        else:
+            fields.show(stated.roof, "roof", "rake_overhang")
         fields.show(stated, "", "units")
 
 

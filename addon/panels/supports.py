@@ -1,9 +1,11 @@
 """What the roof stands on: walls, beams, posts, purlins and their struts."""
 
+from typing import Any
+
 import bpy
 
 from ..bridge import view
-from ..properties import find_roof
+from ..properties import find_roof, roof_of
 from .base import Fields, Panel, write
 from .lists import draw_list
 
@@ -74,23 +76,43 @@ class LOADFALL_PT_struts(_Part, bpy.types.Panel):
         struts, index = found
         path = f"struts[{index}]"
         fields.show(struts, path, "purlin")
-        self._draw_foot(fields, struts.foot, f"{path}.foot")
+        if draw_foot(fields, struts.foot, f"{path}.foot"):
+            fields.show_optional(struts.foot, f"{path}.foot", "from_plate")
         fields.show_lumber(struts, path)
         fields.show(struts, path, "spacing")
         for name in ("start", "end"):
             fields.show_optional(struts, path, name)
         fields.show(struts, path, "held_at_mid", "stiffener")
 
-    def _draw_foot(self, fields: Fields, foot: object, path: str) -> None:
-        """Draw what the feet stand on."""
-        fields.show(foot, path, "on")
-        named = {"WALL": "walls", "BEAM": "beams", "POST": "posts"}
-        if foot.on in named:
-            row = self.layout.row()
-            row.alert = fields.stated.message_field == f"{path}.name"
-            row.prop_search(foot, "name", fields.stated, named[foot.on])
-        else:
-            fields.show_optional(foot, path, "from_plate")
+
+class LOADFALL_PT_hip_braces(_Part, bpy.types.Panel):
+    """Braces and posts under hips and ridge ends"""
+
+    bl_idname = "LOADFALL_PT_hip_braces"
+    bl_label = "Hip Braces"
+
+    @classmethod
+    def poll(cls, context: bpy.types.Context) -> bool:
+        """A hip roof must be active, or one that still states hip braces."""
+        roof = find_roof(context.object)
+        if roof is None:
+            return False
+        stated = roof_of(roof)
+        return stated.roof.form == "HIP" or len(stated.hip_braces) > 0
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw list and active entry."""
+        fields = Fields(self.layout, find_roof(context.object))
+        stated = fields.stated
+        found = draw_list(fields, stated, "HIP_BRACE", "hip_braces", "active_hip_brace")
+        if found is None:
+            return
+        brace, index = found
+        path = f"hip_braces[{index}]"
+        fields.show(brace, path, "hip", "at")
+        draw_foot(fields, brace.foot, f"{path}.foot")
+        fields.show_lumber(brace, path)
+        fields.show(brace, path, "held_at_mid", "stiffener")
 
 
 class LOADFALL_PT_walls(_Part, bpy.types.Panel):
@@ -148,10 +170,23 @@ class LOADFALL_PT_posts(_Part, bpy.types.Panel):
         fields.show_lumber(post, f"posts[{index}]")
 
 
+def draw_foot(fields: Fields, foot: Any, path: str) -> bool:
+    """Draw what feet stand on; return whether their place is free to state."""
+    fields.show(foot, path, "on")
+    named = {"WALL": "walls", "BEAM": "beams", "POST": "posts"}
+    if foot.on not in named:
+        return True
+    row = fields.layout.row()
+    row.alert = fields.stated.message_field == f"{path}.name"
+    row.prop_search(foot, "name", fields.stated, named[foot.on])
+    return False
+
+
 CLASSES = (
     LOADFALL_PT_supports,
     LOADFALL_PT_purlins,
     LOADFALL_PT_struts,
+    LOADFALL_PT_hip_braces,
     LOADFALL_PT_walls,
     LOADFALL_PT_beams,
     LOADFALL_PT_posts,

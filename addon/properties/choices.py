@@ -1,7 +1,17 @@
 """Items of the closed choices; identifiers are the brief's words in capitals."""
 
 SHAPE = (("RECTANGLE", "Rectangle", "Four outer walls, two of them along the ridge"),)
-FORM = (("GABLE", "Gable", "Two slopes that meet in one ridge"),)
+FORM = (
+    ("GABLE", "Gable", "Two slopes that meet in one ridge"),
+    ("HIP", "Hip", "Four slopes: the ends slope too, and hips run to the corners"),
+)
+HIP_PLACE = (
+    ("ALL", "All Hips", "One brace under each of the four hips"),
+    ("SOUTH_WEST", "South-West", "The hip to the south-west corner"),
+    ("SOUTH_EAST", "South-East", "The hip to the south-east corner"),
+    ("NORTH_EAST", "North-East", "The hip to the north-east corner"),
+    ("NORTH_WEST", "North-West", "The hip to the north-west corner"),
+)
 UNITS = (
     ("IMPERIAL", "Feet, Pounds", "Loads in psf, forces in lb, on every text"),
     ("METRIC", "Metric", "Loads in kPa, forces in kN, on every text"),

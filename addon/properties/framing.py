@@ -20,6 +20,16 @@ class LoadfallForm(bpy.types.PropertyGroup):
         step=25,
         precision=2,
     )
+    use_end_pitch: k.flag("Other End Pitch", "Off: the hip ends as the long slopes")
+    end_pitch: k.number(
+        "End Pitch",
+        "Rise in 12 of run of the hip ends",
+        6.0,
+        soft_min=1.0,
+        soft_max=24.0,
+        step=25,
+        precision=2,
+    )
     overhang: k.length(
         "Eave Overhang", "Rafter tails past the outer wall, on plan", 16 * k.INCH
     )
@@ -45,6 +55,16 @@ class LoadfallRafters(bpy.types.PropertyGroup, Lumber):
         "Purlin Nails Known", "Whether the number of toe-nails to a purlin is known"
     )
     purlin_nails: k.whole("Purlin Nails", "Toe-nails to a purlin in place", 3, 1, 50)
+
+
+class LoadfallHips(bpy.types.PropertyGroup, Lumber):
+    """Hip rafters of a hip roof."""
+
+    stub_joists: k.flag(
+        "Stub Joists",
+        "Stub joists from the end plates, strapped over the ceiling joists, hold the "
+        "feet of the end rafters",
+    )
 
 
 class LoadfallRidgePost(bpy.types.PropertyGroup):
@@ -150,6 +170,33 @@ class LoadfallStruts(bpy.types.PropertyGroup, Lumber):
     top_nails: k.whole("Top Nails", "Toe-nails at the top in place", 3, 1, 50)
 
 
+class LoadfallHipBrace(bpy.types.PropertyGroup, Lumber):
+    """A brace or post under hips or ridge ends."""
+
+    hip: k.choice("Hip", "The hips that it stands under", c.HIP_PLACE, "ALL")
+    at: k.number(
+        "At",
+        "Place as a part of the hip's plan length from the corner: 1 is the ridge end",
+        1.0,
+        soft_min=0.05,
+        soft_max=1.0,
+        precision=3,
+        step=5,
+    )
+    foot: k.group(LoadfallFoot, "Foot")
+    held_at_mid: k.flag(
+        "Held at Mid-Length", "Other framing holds it the weak way at mid-length"
+    )
+    stiffener: k.flag(
+        "T Stiffener", "A second piece of the same size nailed on as a T, full length"
+    )
+    toe_nail: k.text("Toe-Nail", "Nail through its ends", "10d common")
+    use_foot_nails: k.flag("Foot Nails Known", "Whether the nails there are known")
+    foot_nails: k.whole("Foot Nails", "Toe-nails at the foot", 3, 1, 50)
+    use_top_nails: k.flag("Top Nails Known", "Whether the nails there are known")
+    top_nails: k.whole("Top Nails", "Toe-nails at the top", 3, 1, 50)
+
+
 class LoadfallTies(bpy.types.PropertyGroup, Lumber):
     """Collar ties or rafter ties."""
 
@@ -228,6 +275,8 @@ CLASSES = (
     LoadfallPurlin,
     LoadfallFoot,
     LoadfallStruts,
+    LoadfallHips,
+    LoadfallHipBrace,
     LoadfallTies,
     LoadfallHeelJoint,
     LoadfallOverride,

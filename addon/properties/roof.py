@@ -32,6 +32,8 @@ class LoadfallRoof(bpy.types.PropertyGroup):
     roof: k.group(framing.LoadfallForm)
     rafters: k.group(framing.LoadfallRafters)
     ridge: k.group(framing.LoadfallRidge)
+    use_hips: k.flag("Hips Stated", "Off: one size deeper than the rafters")
+    hips: k.group(framing.LoadfallHips)
     use_ceiling_joists: k.flag(
         "Ceiling Joists", "Whether there are ceiling joists", True
     )
@@ -46,6 +48,10 @@ class LoadfallRoof(bpy.types.PropertyGroup):
     active_purlin: k.active("Purlin")
     struts: k.many(framing.LoadfallStruts, "Struts (Braces)", "Struts, in groups")
     active_strut: k.active("Strut Group")
+    hip_braces: k.many(
+        framing.LoadfallHipBrace, "Hip Braces", "Braces and posts under hips"
+    )
+    active_hip_brace: k.active("Hip Brace")
     use_collar_ties: k.flag("Collar Ties", "Ties near the ridge")
     collar_ties: k.group(framing.LoadfallTies)
     use_rafter_ties: k.flag("Rafter Ties", "Ties low in the attic")

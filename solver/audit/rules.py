@@ -14,11 +14,11 @@ import numpy as np
 
 from ..basis import irc
 from ..basis.sections import section
-from ..brief.model import Brief, FootOn, RidgeKind, Struts
+from ..brief.model import Brief, FootOn, HipBrace, RidgeKind, Struts
 from ..framing.load_path import LoadPath
 from ..framing.model import Framing, Member, Role
 from ..framing.plan import bearing_under
-from ..framing.struts import strut_group
+from ..framing.struts import is_hip_brace, strut_group
 from ..units import System, show_length, show_small_length
 from .cuts import cut_rules
 from .model import Finding, FindingKind, key_range
@@ -38,9 +38,10 @@ def audit_roof(brief: Brief, framing: Framing, path: LoadPath) -> tuple[Finding,
         *_purlins(brief, framing),
         *_struts(brief, framing),
         *_ridge(brief, framing),
+        *_hips(brief, framing),
         *_ties(brief, framing, path),
         *cut_rules(brief, framing),
-        *_notes(framing),
+        *_notes(framing, len(brief.hip_braces) if framing.form is None else 0),
     ]
     order = {FindingKind.NO_LOAD_PATH: 0, FindingKind.RULE: 1, FindingKind.NOTE: 2}
     return tuple(sorted(found, key=lambda f: (order[f.kind], f.passed is not False)))
@@ -132,6 +133,8 @@ def _purlins(brief: Brief, framing: Framing) -> Iterator[Finding]:
 def _struts(brief: Brief, framing: Framing) -> Iterator[Finding]:
     """Yield the rules on each strut: size, angle, unbraced length, foot."""
     for strut in framing.of_role(Role.STRUT):
+        if is_hip_brace(strut):
+            continue
         foot, top = framing.ends(strut.key)
         level = float(np.hypot(*(top - foot)[:2]))
         height = float(top[2] - foot[2])
@@ -152,7 +155,7 @@ def _struts(brief: Brief, framing: Framing) -> Iterator[Finding]:
 
 
 def _foot(
-    brief: Brief, framing: Framing, strut: Member, group: Struts
+    brief: Brief, framing: Framing, strut: Member, group: Struts | HipBrace
 ) -> tuple[str, bool]:
     """Return what a brace stands on, in words, and whether that is a bearing wall."""
     node = strut.nodes[0]
@@ -183,6 +186,57 @@ def _ridge(brief: Brief, framing: Framing) -> Iterator[Finding]:
     yield _rule(brief, "ridge_may_be_board", key, irc.ridge_may_be_board(pitch))
 
 
+def _hips(brief: Brief, framing: Framing) -> Iterator[Finding]:
+    """Yield the rules on hips: depth, thickness, and what holds them at the ridge."""
+    hips = framing.of_role(Role.HIP_RAFTER)
+    if not hips:
+        return
+    rafter, steep = section(brief.rafters.size).depth, brief.roof.pitch
+    steep = max(steep, brief.roof.end_pitch or steep)
+    for hip in hips:
+        key = (hip.key,)
+        depth = irc.hip_valley_depth(hip.section.depth, rafter, steep)
+        yield _rule(brief, "hip_depth", key, depth)
+        thick = irc.hip_valley_thickness(hip.section.breadth)
+        yield _rule(brief, "hip_thickness", key, thick)
+        how, held = _at_ridge(brief, framing, hip)
+        found = irc.hip_valley_held_at_ridge(held, how)
+        yield _rule(brief, "hip_at_ridge", key, found)
+    if not framing.of_role(Role.STUB_JOIST):
+        yield _end_feet(framing)
+
+
+def _at_ridge(brief: Brief, framing: Framing, hip: Member) -> tuple[str, bool]:
+    """Return what holds a hip at the ridge end, in words, and whether it is enough."""
+    for strut in framing.of_role(Role.STRUT):
+        if strut.nodes[-1] == hip.nodes[-1] and is_hip_brace(strut):
+            group = strut_group(brief, strut)
+            words, is_wall = _foot(brief, framing, strut, group)
+            return f"{strut.key} on {words}", is_wall
+    return "nothing but the hips and the ridge themselves", False
+
+
+def _end_feet(framing: Framing) -> Finding:
+    """Return the note that the feet of end rafters have no tie along the ridge."""
+    feet = tuple(
+        m.key
+        for m in framing.of_role(Role.RAFTER, Role.JACK_RAFTER)
+        if m.slope in ("W", "E")
+    )
+    return Finding(
+        kind=FindingKind.NOTE,
+        rule="end_feet",
+        section="statics",
+        members=feet,
+        passed=None,
+        value="the plates, bent sideways",
+        limit="stub joists or kickers, strapped over the ceiling joists",
+        words="No tie runs along the ridge to the feet of the end rafters "
+        f"{key_range(feet)}: only the bending of plates PL-W and PL-E holds their "
+        "push.",
+    )
+
+
 def _ties(brief: Brief, framing: Framing, path: LoadPath) -> Iterator[Finding]:
     """Yield the rules on ties: their spacing along the plates, and their height."""
     if brief.ridge.kind is RidgeKind.BOARD and path.tied.any():
@@ -203,8 +257,19 @@ def _ties(brief: Brief, framing: Framing, path: LoadPath) -> Iterator[Finding]:
         yield _rule(brief, "collar_tie_spacing", keys, spacing)
 
 
-def _notes(framing: Framing) -> Iterator[Finding]:
-    """Yield notes: changes and posts that come to nothing."""
+def _notes(framing: Framing, idle_braces: int) -> Iterator[Finding]:
+    """Yield notes: changes, posts and hip braces that come to nothing."""
+    if idle_braces:
+        yield Finding(
+            kind=FindingKind.NOTE,
+            rule="hip_braces_idle",
+            section="brief",
+            members=(),
+            passed=None,
+            value=f"{idle_braces} stated",
+            limit="a hip roof",
+            words="The hip braces stated were left out: this roof has no hips.",
+        )
     for post in framing.of_role(Role.POST):
         if not post.counted:
             yield Finding(

@@ -8,10 +8,11 @@ R802.4.5). Plan distances are from the plate of the slope.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..basis.irc.purlins import BRACE_LENGTH
-from ..brief.model import Brief
+from ..brief.hips import hip_inset
+from ..brief.model import Brief, RoofForm
 from ..framing.plan import gaps_of, line_of, wall_owner
 from ..units import INCH
 
@@ -66,7 +67,19 @@ def purlin_zone(brief: Brief) -> tuple[ZoneStrip, ...]:
                     strips.append(
                         _strip(brief, slope, wall_owner(wall), away, low, high)
                     )
+    if brief.roof.form is RoofForm.HIP:
+        strips = [found for strip in strips for found in _between_hips(brief, strip)]
     return tuple(strips)
+
+
+def _between_hips(brief: Brief, strip: ZoneStrip) -> list[ZoneStrip]:
+    """Return a strip cut off where its farthest line meets the hips, if any is left."""
+    if strip.farthest is None:
+        return [strip]
+    low = hip_inset(brief) * strip.farthest / (brief.footprint.width / 2)
+    start = max(strip.start, low)
+    end = min(strip.end, brief.footprint.length - low)
+    return [replace(strip, start=start, end=end)] if end > start + INCH else []
 
 
 def _strip(

@@ -6,7 +6,7 @@ import math
 
 from ..errors import BriefError
 from ..units import FOOT, INCH, show_length
-from .model import Brief, FootOn, Purlin, Struts
+from .model import Brief, FootOn, HipBrace, Purlin, Struts
 
 _TOUCH = 1e-6
 _SHORTEST_STRUT = 6 * INCH
@@ -145,10 +145,10 @@ def _check_group(brief: Brief, group: Struts, field: str) -> None:
             "one that leaves a strut " + words,
             "Unless start is stated the first stands half a spacing from its end.",
         )
-    _check_foot(brief, group, field)
+    check_foot(brief, group, field)
 
 
-def _check_foot(brief: Brief, group: Struts, field: str) -> None:
+def check_foot(brief: Brief, group: Struts | HipBrace, field: str) -> None:
     """Check the foot of a group of struts."""
     foot = group.foot
     named = {

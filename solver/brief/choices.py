@@ -15,6 +15,7 @@ class RoofForm(StrEnum):
     """Form of the roof over the footprint."""
 
     GABLE = "gable"
+    HIP = "hip"
 
 
 class Surface(StrEnum):
@@ -57,6 +58,16 @@ class Slope(StrEnum):
 
     SOUTH = "south"
     NORTH = "north"
+
+
+class HipPlace(StrEnum):
+    """Which hips a brace stands under: by corner, or all four."""
+
+    ALL = "all"
+    SOUTH_WEST = "south_west"
+    SOUTH_EAST = "south_east"
+    NORTH_EAST = "north_east"
+    NORTH_WEST = "north_west"
 
 
 class Orientation(StrEnum):

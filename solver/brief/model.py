@@ -12,6 +12,7 @@ from . import fields as f
 from .choices import (
     CeilingFinish,
     FootOn,
+    HipPlace,
     JoistDirection,
     LiveReduction,
     Orientation,
@@ -25,7 +26,9 @@ from .choices import (
     TieAction,
 )
 from .fields import stated
+from .hip_parts import HipBrace, Hips
 from .joints import TOE_NAIL, HeelJoint
+from .stock import GRADE, PLIES, SIZE, SPECIES, Foot, Stock
 
 __all__ = [
     "SCHEMA_VERSION",
@@ -38,6 +41,9 @@ __all__ = [
     "FootOn",
     "Footprint",
     "HeelJoint",
+    "HipBrace",
+    "HipPlace",
+    "Hips",
     "JoistDirection",
     "LiveReduction",
     "Loads",
@@ -67,13 +73,6 @@ __all__ = [
 SCHEMA_VERSION = 1
 
 
-SPECIES = f.text(
-    "species group of the NDS Supplement, or an engineered-lumber family",
-    "Spruce-Pine-Fir",
-)
-GRADE = f.text("grade within the species group", "No.2")
-SIZE = f.text("nominal size such as 2x6, or dressed such as 1.75x11.875", "2x6")
-PLIES = f.whole("plies side by side", 1, 6)
 FROM_PLATE = f.length(
     "plan distance from the plate line of the same slope", low=0.0, above=0.0
 )
@@ -98,22 +97,15 @@ class Roof:
 
     form: RoofForm = stated(f.choice(RoofForm, "roof form"), RoofForm.GABLE)
     pitch: float = stated(f.pitch("rise in 12 of run, both slopes"))
+    end_pitch: float | None = stated(
+        f.pitch("rise in 12 of run of the hip ends; left out: as the slopes"), None
+    )
     overhang: float = stated(
         f.length("eave overhang on plan", low=0.0, high=4 * FOOT), 16 * INCH
     )
     rake_overhang: float = stated(
         f.length("overhang past the gable ends", low=0.0, high=2 * FOOT), 0.0
     )
-
-
-@dataclass(frozen=True, kw_only=True)
-class Stock:
-    """Lumber of one kind of member."""
-
-    size: str = stated(SIZE)
-    species: str = stated(SPECIES, "Spruce-Pine-Fir")
-    grade: str = stated(GRADE, "No.2")
-    plies: int = stated(PLIES, 1)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -249,22 +241,6 @@ class Purlin(Stock):
     )
     end: float | None = stated(
         f.length("where the line ends, along the ridge", low=0.0), None
-    )
-
-
-@dataclass(frozen=True, kw_only=True)
-class Foot:
-    """Where the struts of one group stand."""
-
-    on: FootOn = stated(f.choice(FootOn, "what the foot stands on"))
-    name: str | None = stated(f.text("name of the wall, beam or post"), None)
-    from_plate: float | None = stated(
-        f.length(
-            "plan distance of the foot from the plate of the same slope; "
-            "left out: plumb under the purlin",
-            low=0.0,
-        ),
-        None,
     )
 
 
@@ -412,6 +388,9 @@ class Brief:
     roof: Roof = stated(f.record(Roof, "form of the roof"))
     rafters: Rafters = stated(f.record(Rafters, "common rafters"))
     ridge: Ridge = stated(f.record(Ridge, "ridge board or ridge beam"), Ridge())
+    hips: Hips | None = stated(
+        f.record(Hips, "hip rafters; left out: one size deeper than the rafters"), None
+    )
     ceiling_joists: CeilingJoists | None = stated(
         f.record(CeilingJoists, "ceiling joists; left out: none"), None
     )
@@ -427,6 +406,9 @@ class Brief:
     )
     struts: tuple[Struts, ...] = stated(
         f.many(f.record(Struts, "a group of struts"), "struts, in groups"), ()
+    )
+    hip_braces: tuple[HipBrace, ...] = stated(
+        f.many(f.record(HipBrace, "a brace under hips"), "braces under hips"), ()
     )
     collar_ties: Ties | None = stated(f.record(Ties, "ties near the ridge"), None)
     rafter_ties: Ties | None = stated(f.record(Ties, "ties low in the attic"), None)

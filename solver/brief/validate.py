@@ -15,7 +15,8 @@ from ..errors import BriefError, TableError
 from ..units import FOOT, show_length
 from .braces import check_purlins, check_struts, purlin_plan
 from .choices import Slip
-from .model import Brief, Override, RidgeKind, Stock
+from .hips import check_hips
+from .model import Brief, Override, RidgeKind, RoofForm, Stock
 
 _TOUCH = 1e-6
 _MOST_STATIONS = 2500
@@ -36,6 +37,7 @@ def validate(brief: Brief) -> None:
     _check_ridge(brief)
     check_purlins(brief)
     check_struts(brief)
+    check_hips(brief)
     _check_ties(brief)
     _check_joints(brief)
     _check_loads(brief)
@@ -46,11 +48,11 @@ def _stock_fields(brief: Brief) -> Iterable[tuple[str, Stock]]:
     """Yield every stock with the path of its field."""
     yield "rafters", brief.rafters
     yield "ridge", brief.ridge
-    for name in ("ceiling_joists", "collar_ties", "rafter_ties"):
+    for name in ("hips", "ceiling_joists", "collar_ties", "rafter_ties"):
         stock = getattr(brief, name)
         if stock is not None:
             yield name, stock
-    for name in ("beams", "posts", "purlins", "struts"):
+    for name in ("beams", "posts", "purlins", "struts", "hip_braces"):
         for k, stock in enumerate(getattr(brief, name)):
             yield f"{name}[{k}]", stock
 
@@ -175,7 +177,10 @@ def _check_walls(brief: Brief) -> None:
     _unique([wall.name for wall in brief.walls], "walls", "name")
     for k, wall in enumerate(brief.walls):
         field = f"walls[{k}]"
-        if wall.name.upper() in {"SOUTH", "NORTH", "EAST", "WEST"}:
+        taken = {"SOUTH", "NORTH", "EAST", "WEST"}
+        if brief.roof.form is RoofForm.HIP:
+            taken |= {"SW", "SE", "NE", "NW"}  # its corners carry the hips
+        if wall.name.upper() in taken:
             raise BriefError(
                 f"{field}.name", wall.name, "not the name of an outer wall"
             )

@@ -18,7 +18,7 @@ from ..brief.model import Brief
 from ..errors import ScopeError
 from ..framing.common_rafters import PLATE, rafter_key
 from ..framing.model import Framing, Member, Role, SupportKind
-from ..framing.struts import strut_group
+from ..framing.struts import is_hip_brace, strut_group
 from ..idealise.model import Model
 from ..loads.combine import Combinations
 from .forces import MemberForces
@@ -64,7 +64,8 @@ def states_nails(brief: Brief) -> bool:
     """Return whether a brief says how many nails any of its joints has."""
     heel, rafters = brief.heel_joint, brief.rafters
     ties = [t.end_nails for t in (brief.collar_ties, brief.rafter_ties) if t]
-    struts = [n for s in brief.struts for n in (s.foot_nails, s.top_nails)]
+    braces = (*brief.struts, *brief.hip_braces)
+    struts = [n for s in braces for n in (s.foot_nails, s.top_nails)]
     counts = (heel.count, heel.lap_count, rafters.plate_nails, rafters.purlin_nails)
     return any(count is not None for count in (*counts, *ties, *struts))
 
@@ -90,7 +91,7 @@ class _Finder:
         seats = {s.node for s in self.framing.supports if s.kind is SupportKind.SEAT}
         return {
             node: rafter.key
-            for rafter in self.framing.of_role(Role.RAFTER)
+            for rafter in self.framing.of_role(Role.RAFTER, Role.JACK_RAFTER)
             if rafter.key in self.force.row
             for node in rafter.nodes
             if node in seats
@@ -158,12 +159,12 @@ class _Finder:
             if strut.key not in self.force.row:
                 continue
             group = strut_group(self.brief, strut)
-            purlin = f"P-{strut.group}"
+            over = str(strut.group) if is_hip_brace(strut) else f"P-{strut.group}"
             for kind, node, push, other, stated in (
                 (JointKind.STRUT_FOOT, strut.nodes[0], self.force.at_start(strut.key),
                  self._under(strut), group.foot_nails),
                 (JointKind.STRUT_TOP, strut.nodes[-1], self.force.at_end(strut.key),
-                 purlin, group.top_nails),
+                 over, group.top_nails),
             ):  # fmt: skip
                 sideways = np.hypot(push[:, 0], push[:, 1])
                 plumb = bool(sideways.max() < _NOTHING)
@@ -232,12 +233,13 @@ class _Finder:
                 continue
             own = self.force.at(rafter, node) if rafter else self.force.none
             across = own + sum((pull for _, pull in ties), self.force.none)
+            outward = 0 if wall in ("W-WEST", "W-EAST") else 1
             yield from self._if_needed(
                 f"PLATE-{key}",
                 JointKind.PLATE,
                 (key, wall),
                 node,
-                np.abs(across[:, 1]),
+                np.abs(across[:, outward]),
                 np.maximum(own[:, 2], 0.0),
                 self._toe(self.brief.rafters.toe_nail, key, wall),
                 stated=self.brief.rafters.plate_nails if rafter else None,

@@ -88,7 +88,8 @@ def _support_at_walls(draft: Draft, beam: Beam, key: str) -> None:
 def add_posts(draft: Draft) -> None:
     """Add the posts: each under the beam at its place, or under strut feet."""
     brief = draft.brief
-    used = {g.foot.name for g in brief.struts if g.foot.on.value == "post"}
+    groups = (*brief.struts, *brief.hip_braces)
+    used = {g.foot.name for g in groups if g.foot.on.value == "post"}
     for post in brief.posts:
         x, y = post.at
         key = post_key(post.name)

@@ -11,6 +11,8 @@ from .beams import add_beams, add_posts
 from .ceiling_joists import add_ceiling_joists
 from .common_rafters import add_plates, add_rafters
 from .draft import Draft
+from .hip_braces import add_hip_braces, add_stub_joists
+from .hips import add_hip_ridge, add_hips, add_plane_rafters, braced_nodes
 from .model import Framing
 from .purlins import add_purlins
 from .ridge import add_ridge
@@ -22,19 +24,28 @@ def frame_roof(brief: Brief) -> Framing:
     """Return the framing of a validated brief.
 
     Args:
-        brief: a validated brief of a gable roof over a rectangle.
+        brief: a validated brief of a gable or hip roof over a rectangle.
 
     Raises:
         BriefError: a table lacks a size or grade.
     """
     draft = Draft(brief)
-    add_rafters(draft)
-    add_ridge(draft)
+    if draft.hip is None:
+        add_rafters(draft)
+        add_ridge(draft)
+    else:
+        add_hips(draft)
+        add_plane_rafters(draft)
+        add_hip_ridge(draft)
     add_beams(draft)
     add_ceiling_joists(draft)
     add_ties(draft)
     add_plates(draft)
     add_purlins(draft)
     add_struts(draft)
+    add_hip_braces(draft)
+    add_stub_joists(draft)
     add_posts(draft)
+    if draft.hip is not None:
+        draft.free_along, draft.braced_across = braced_nodes(draft)
     return draft.finish()

@@ -13,6 +13,7 @@ from ..basis.sections import section
 from ..brief.model import JoistDirection, OverWalls
 from .beams import BEAM_LAYER, beam_key
 from .draft import Draft
+from .hips import first_clear_joist
 from .model import Role, SupportKind
 from .plan import TOUCH, line_of, wall_owner, wall_stands_at
 
@@ -50,8 +51,23 @@ def add_ceiling_joists(draft: Draft) -> None:
         span, axis = size.width, 1
     else:
         span, axis = size.length, 0
+    clear = 0.0
+    if draft.hip is not None and axis == 1:
+        clear = first_clear_joist(draft, section(joists.size).depth)
     for k, mark in enumerate(draft.joist_stations):
+        if min(mark, size.length - mark) < clear:
+            continue  # the end rafters pass through there
         _add_line(draft, k, float(mark), span, axis)
+
+
+def joist_side(draft: Draft, mark: float) -> int:
+    """Return which side of its rafter a joist is nailed to: 1 east or north, -1 west.
+
+    Under a hip roof it is the side toward the middle, away from the end rafters.
+    """
+    if draft.hip is None or mark <= draft.brief.footprint.length / 2:
+        return 1
+    return -1
 
 
 def _crossings(draft: Draft, mark: float, span: float, axis: int) -> list[Crossing]:
@@ -91,7 +107,7 @@ def _add_line(draft: Draft, k: int, mark: float, span: float, axis: int) -> None
 
     made = section(joists.size)
     for bay, (low, high) in enumerate(pairwise(cuts), start=1):
-        aside = made.breadth * (1 if bay % 2 else 2)
+        aside = made.breadth * (1 if bay % 2 else 2) * joist_side(draft, mark)
         draft.add(
             joist_key(k, bay),
             Role.CEILING_JOIST,

@@ -98,21 +98,26 @@ def add_plates(draft: Draft) -> None:
     """Add the top plates, with a joint at every rafter foot and joist end."""
     brief = draft.brief
     length, width = brief.footprint.length, brief.footprint.width
-    for side, y in (("S", 0.0), ("N", width)):
+    lines = [("S", 1, 0.0), ("N", 1, width)]
+    if draft.hip is not None:
+        lines += [("W", 0, 0.0), ("E", 0, length)]
+    for side, axis, at in lines:
         key = f"PL-{side}"
+        ends = (0.0, length if axis == 1 else width)
         draft.add(
             key,
             Role.PLATE,
-            (0.0, y, 0.0),
-            (length, y, 0.0),
+            *((u, at, 0.0) if axis == 1 else (at, u, 0.0) for u in ends),
             PLATE,
-            up=(0.0, 1.0, 0.0),
+            up=(0.0, 1.0, 0.0) if axis == 1 else (1.0, 0.0, 0.0),
             slope=side,
             offset=(0.0, 0.0, -section("2x4").breadth),
         )
         if not draft.has(key):
             continue
         for support in list(draft.supports):
-            x, at, z = draft.points[support.node]
-            if support.kind is SupportKind.SEAT and abs(at - y) < 1e-6 and z == 0.0:
-                draft.attach(key, (x, y, 0.0))
+            place = draft.points[support.node]
+            seat = support.kind is SupportKind.SEAT and place[2] == 0.0
+            if seat and abs(place[axis] - at) < 1e-6:
+                u = place[1 - axis]
+                draft.attach(key, (u, at, 0.0) if axis == 1 else (at, u, 0.0))

@@ -44,7 +44,7 @@ def end_cuts(brief: Brief, framing: Framing) -> list[EndCut]:
         for key in framing.by_node.get(support.node, ()):
             member = framing.members[key]
             cut = None
-            if member.role is Role.RAFTER:
+            if member.role in (Role.RAFTER, Role.JACK_RAFTER):
                 cut = _birdsmouth(brief, member, support.node)
             elif member.role is Role.CEILING_JOIST:
                 cut = _joist_end(brief, member, support.node)
@@ -58,9 +58,18 @@ def birdsmouth_depth(brief: Brief) -> float:
     return brief.rafters.seat_depth * math.cos(math.atan(brief.roof.pitch))
 
 
+def _end_birdsmouth(brief: Brief) -> float:
+    """Return the depth at a hip end of its own pitch: all tops start at one height."""
+    end, whole = brief.roof.end_pitch or brief.roof.pitch, section(brief.rafters.size)
+    top = whole.depth * math.hypot(1.0, brief.roof.pitch) - brief.rafters.seat_depth
+    return whole.depth - top / math.hypot(1.0, end)
+
+
 def _birdsmouth(brief: Brief, member: Member, node: int) -> EndCut | None:
     """Return the birdsmouth of a rafter, None where it has none."""
     depth = birdsmouth_depth(brief)
+    if member.slope in ("W", "E") and brief.roof.end_pitch is not None:
+        depth = _end_birdsmouth(brief)
     left = member.section.depth - depth
     if depth <= 0 or left <= 0:
         return None

@@ -13,6 +13,7 @@ import numpy as np
 
 from ..basis.sections import section
 from ..brief.model import Brief, JoistDirection, Override, Stock
+from .hip_layout import HipLayout, hip_layout, hip_marks, is_hip
 from .model import Contact, Framing, LooseEnd, Member, Point, Support, SupportKind
 from .plan import joist_marks, stations
 from .settle import JointLines, settle
@@ -44,17 +45,24 @@ class Draft:
     rafter_stations: np.ndarray = field(init=False)
     joist_stations: np.ndarray = field(init=False)
     lines: JointLines = field(init=False)
+    hip: HipLayout | None = field(init=False, default=None)
+    free_along: frozenset[int] = frozenset()
+    braced_across: frozenset[int] = frozenset()
     removed: list[str] = field(default_factory=list)
     _index: dict[tuple[str, int, int, int], int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         size, joists = self.brief.footprint, self.brief.ceiling_joists
         self.rafter_stations = stations(size.length, self.brief.rafters.spacing)
+        if is_hip(self.brief):
+            self.rafter_stations = hip_marks(self.brief, self.rafter_stations)
         self.joist_stations = joist_marks(self.brief, self.rafter_stations)
         across = joists is not None and joists.direction is JoistDirection.ACROSS
         self.brief, self.lines = settle(
             self.brief, self.rafter_stations, self.joist_stations, across
         )
+        if is_hip(self.brief):
+            self.hip = hip_layout(self.brief, self.rafter_stations)
         self._overrides = {o.member: o for o in self.brief.overrides}
         self._used: set[str] = set()
 
@@ -131,6 +139,11 @@ class Draft:
         draft.stations[station] = node
         return node
 
+    def end_on(self, key: str, node: int) -> None:
+        """Let a member end on a node that stands at its end."""
+        stations = self.members[key].stations
+        stations[max(stations)] = node
+
     def contact(self, upper: str, lower: str, upper_node: int, lower_node: int) -> None:
         """State that one member rests on another."""
         if upper_node != lower_node:
@@ -173,4 +186,7 @@ class Draft:
                 key for key in self._overrides if key not in self._used
             ),
             removed=tuple(self.removed),
+            form=None if self.hip is None else self.hip.form,
+            free_along=self.free_along,
+            braced_across=self.braced_across,
         )

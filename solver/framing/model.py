@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..basis.sections import Section
+from ..form import RoofForm
 
 Point = tuple[float, float, float]
 
@@ -22,6 +23,8 @@ class Role(StrEnum):
     """What a member is, in the trade's words."""
 
     RAFTER = "rafter"
+    JACK_RAFTER = "jack_rafter"
+    HIP_RAFTER = "hip_rafter"
     RIDGE_BOARD = "ridge_board"
     RIDGE_BEAM = "ridge_beam"
     PURLIN = "purlin"
@@ -32,6 +35,7 @@ class Role(StrEnum):
     BEAM = "beam"
     POST = "post"
     PLATE = "plate"
+    STUB_JOIST = "stub_joist"
 
 
 class SupportKind(StrEnum):
@@ -41,6 +45,7 @@ class SupportKind(StrEnum):
     SEAT = "seat"  # vertical, nailed down: an uplift is reported
     SIDEWAYS = "sideways"  # across the ridge
     FOOT = "foot"  # vertical and sideways: a strut or post foot
+    STRAPPED = "strapped"  # along the ridge, by straps over the ceiling joists
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,7 +62,8 @@ class Member:
         axial_only: ends pinned and no bending counted (struts, ties, posts).
         acts: +1 pushes only, -1 pulls only, 0 both.
         planar: bends only in the plane of axis and ``up`` (held sideways).
-        slope: ``"S"`` or ``"N"`` for members of one slope.
+        slope: ``"S"`` or ``"N"`` for members of one slope, ``"W"`` or ``"E"`` for
+            those of a hip end.
         station: number of its station along the ridge (rafters, joists, ties).
         offset: from the joint line to the middle of the drawn piece, m.
         counted: False for pieces that are drawn but carry nothing by design.
@@ -144,6 +150,10 @@ class Framing:
             joists that run along it), m.
         dropped_overrides: keys of overrides that no member has.
         removed: keys of members that overrides took out.
+        form: planes and lines of a hip roof; None over a gable.
+        free_along: nodes that nothing but framing holds along the ridge; all others
+            are braced that way by sheathing or ceiling.
+        braced_across: nodes of the end rafters that sheathing braces across the ridge.
     """
 
     points: NDArray[np.float64]
@@ -155,6 +165,9 @@ class Framing:
     joist_stations: NDArray[np.float64]
     dropped_overrides: tuple[str, ...] = ()
     removed: tuple[str, ...] = field(default=())
+    form: RoofForm | None = None
+    free_along: frozenset[int] = frozenset()
+    braced_across: frozenset[int] = frozenset()
 
     def ends(self, key: str) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Return the two end points of a member's joint line, m."""

@@ -7,9 +7,11 @@ import math
 from ..basis.sections import section
 from ..brief.braces import purlin_plan, purlin_reach
 from ..brief.model import Brief, Orientation, Purlin, Slope
-from .common_rafters import rafter_key, rafter_rise, roof_point, slope_up
+from .common_rafters import rafter_rise, roof_point, slope_up
 from .draft import Draft
+from .hips import rafter_at
 from .model import Role
+from .plan import TOUCH
 
 PURLIN_LAYER = "purlin"
 
@@ -60,9 +62,11 @@ def add_purlins(draft: Draft) -> None:
         if not added:
             continue
         for k, x in enumerate(draft.rafter_stations):
-            rafter = rafter_key(side, k)
-            if low - 1e-6 <= x <= high + 1e-6 and draft.has(rafter):
-                point = roof_point(brief, side, x, plan)
+            rafter = rafter_at(draft, side, k)
+            if rafter is None or not low - 1e-6 <= x <= high + 1e-6:
+                continue
+            point = roof_point(brief, side, x, plan)
+            if draft.members[rafter].end[2] - point[2] > TOUCH * brief.roof.pitch:
                 draft.contact(
                     rafter,
                     key,

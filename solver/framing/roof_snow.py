@@ -16,7 +16,7 @@ from ..basis.asce7.snow import (
     unbalanced_applies,
     unbalanced_gable_snow,
 )
-from ..brief.model import Brief
+from ..brief.model import Brief, RoofForm
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,19 +41,22 @@ def roof_snow(brief: Brief) -> RoofSnow | None:
     snow = brief.loads.snow
     if snow is None:
         return None
-    slope_factor = roof_slope_factor(brief.roof.pitch, snow.thermal, snow.slippery)
+    pitch = least_pitch(brief)
+    slope_factor = roof_slope_factor(pitch, snow.thermal, snow.slippery)
     factors = 0.7 * snow.exposure * snow.thermal * snow.importance
     if snow.ground is not None:
         ground = snow.ground
         flat = flat_roof_snow(ground, snow.exposure, snow.thermal, snow.importance)
         balanced = sloped_roof_snow(flat, slope_factor)
-        least = least_low_slope_snow(ground, snow.importance, brief.roof.pitch)
+        least = least_low_slope_snow(ground, snow.importance, pitch)
         balanced = max(balanced, least)
     else:
         balanced = snow.roof or 0.0
         ground = balanced / max(factors * slope_factor, 1e-9)
     unbalanced = None
-    if snow.unbalanced and balanced > 0 and unbalanced_applies(brief.roof.pitch):
+    is_gable = brief.roof.form is RoofForm.GABLE  # hips: balanced alone, and said so
+    drifts = snow.unbalanced and is_gable and unbalanced_applies(brief.roof.pitch)
+    if drifts and balanced > 0:
         unbalanced = unbalanced_gable_snow(
             ground,
             balanced,
@@ -63,6 +66,14 @@ def roof_snow(brief: Brief) -> RoofSnow | None:
             simple_rafters=not brief.purlins,
         )
     return RoofSnow(balanced=balanced, unbalanced=unbalanced)
+
+
+def least_pitch(brief: Brief) -> float:
+    """Return the flattest pitch of the roof, which gives the largest loads on plan."""
+    roof = brief.roof
+    if roof.form is RoofForm.GABLE or roof.end_pitch is None:
+        return roof.pitch
+    return min(roof.pitch, roof.end_pitch)
 
 
 def drift_edge(brief: Brief) -> float | None:

@@ -11,8 +11,9 @@ from bisect import bisect_left, insort
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-from ..brief.model import Beam, Brief, Post, Purlin, Slope, Wall
-from ..brief.validate import purlin_plan
+from ..brief.braces import purlin_plan
+from ..brief.hips import hip_inset
+from ..brief.model import Beam, Brief, Post, Purlin, RoofForm, Slope, Wall
 from .plan import TOUCH, line_of
 
 Pair = tuple[float, float]
@@ -122,9 +123,17 @@ def _post(post: Post, lines: JointLines) -> Post:
 def _purlin(brief: Brief, purlin: Purlin, lines: JointLines) -> Purlin:
     """Return a purlin on its line, its ends at rafters that are near."""
     side = "S" if purlin.slope is Slope.SOUTH else "N"
+    plan = lines.plan[side].settle(purlin_plan(brief, purlin))
+    if brief.roof.form is RoofForm.HIP:  # it runs from hip to hip at most
+        length = brief.footprint.length
+        low = hip_inset(brief) * plan / (brief.footprint.width / 2)
+        high = length if purlin.end is None else purlin.end
+        purlin = replace(
+            purlin, start=max(purlin.start or 0.0, low), end=min(high, length - low)
+        )
     return replace(
         purlin,
-        from_plate=lines.plan[side].settle(purlin_plan(brief, purlin)),
+        from_plate=plan,
         start=None if purlin.start is None else lines.roof_x.settle(purlin.start),
         end=None if purlin.end is None else lines.roof_x.settle(purlin.end),
     )

@@ -15,8 +15,9 @@ from numpy.typing import NDArray
 from ..basis.sections import section
 from ..brief.model import Brief, JoistDirection
 from ..units import INCH
+from .hip_cuts import hip_cuts, is_cut_here
 from .model import Framing, Member, Role
-from .struts import strut_group
+from .struts import is_hip_brace, strut_group
 
 Floats = NDArray[np.float64]
 
@@ -117,6 +118,9 @@ def _cuts(
     """Return the two end cuts of a drawn piece."""
     axis = (end - start) / np.linalg.norm(end - start)
     square = _Cut(start, axis), _Cut(end, axis)
+    if is_cut_here(framing, member):
+        first, last = hip_cuts(brief, framing, member, start, end)
+        return _Cut(*first), _Cut(*last)
     if member.role is Role.RAFTER:
         plumb = np.array([0.0, 1.0, 0.0])
         ridge = section(brief.ridge.size, brief.ridge.plies).total_breadth / 2
@@ -125,7 +129,10 @@ def _cuts(
         return _Cut(start, plumb), _Cut(face, plumb)
     if member.role is Role.STRUT:
         level = np.array([0.0, 0.0, 1.0])
-        return _Cut(start, level), _Cut(end, level)
+        under = level
+        if is_hip_brace(member) and not _at_ridge_end(framing, member):
+            under = np.array(framing.members[str(member.group)].up)
+        return _Cut(start, level), _Cut(end, under)
     if member.role is Role.CEILING_JOIST:
         ends = framing.ends(member.key)
         outer = [_is_outer(brief, point) for point in ends]
@@ -150,13 +157,40 @@ def _strut_line(
 ) -> tuple[Floats, Floats, Member]:
     """Return the drawn line of a strut: from what it stands on to the purlin's edge."""
     foot, top = (p.copy() for p in framing.ends(member.key))
-    purlin = framing.members[f"P-{member.group}"]
     foot[2] = carrier_top(brief, framing, member.nodes[0], member.key)
-    top[2] += purlin.offset[2] - purlin.section.depth / 2
+    if is_hip_brace(member):
+        aside = np.array(member.offset)
+        foot, top = foot + aside, top + aside
+        top[2] += _hip_under(framing, str(member.group))
+        if _at_ridge_end(framing, member):  # the hips fall away over its corners
+            size = member.section
+            reach = np.hypot(size.total_breadth, size.depth) / 2 + np.hypot(*aside[:2])
+            top[2] -= reach * _hip_slope(framing, str(member.group))
+    else:
+        purlin = framing.members[f"P-{member.group}"]
+        top[2] += purlin.offset[2] - purlin.section.depth / 2
     group = strut_group(brief, member)
     if group.stiffener and member.section.plies == 1:
         member = dataclasses.replace(member, section=section(group.size, 2))
     return foot, top, member
+
+
+def _at_ridge_end(framing: Framing, brace: Member) -> bool:
+    """Return whether a hip brace stands under the end of the ridge."""
+    return brace.nodes[-1] == framing.members[str(brace.group)].nodes[-1]
+
+
+def _hip_under(framing: Framing, hip: str) -> float:
+    """Return how far the underside of a drawn hip lies above its joint line, plumb."""
+    member = framing.members[hip]
+    plumb = member.section.depth * float(np.hypot(1.0, _hip_slope(framing, hip)))
+    return member.offset[2] - plumb / 2
+
+
+def _hip_slope(framing: Framing, hip: str) -> float:
+    """Return the rise over run of a hip."""
+    start, end = framing.ends(hip)
+    return float((end[2] - start[2]) / np.hypot(*(end - start)[:2]))
 
 
 def carrier_top(brief: Brief, framing: Framing, node: int, strut: str) -> float:

@@ -13,6 +13,8 @@ import numpy as np
 
 from .model import Framing, Member, Role
 
+SLOPING = (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER)
+
 
 @dataclass(frozen=True)
 class Span:
@@ -52,7 +54,7 @@ def spans(framing: Framing) -> dict[str, list[Span]]:
         nodes = _holds(member, held.get(key, set()), ground, props)
         places = sorted(_place(framing, member, node) for node in nodes)
         found = [Span(key, a, b) for a, b in pairwise(places) if b - a > 1e-6]
-        if member.role is Role.RAFTER and len(found) > 1:
+        if member.role in SLOPING and len(found) > 1:
             found.append(Span(key, places[0], places[-1], whole=True))
         out[key] = found
     return out
@@ -64,8 +66,8 @@ def _holds(
     """Return the nodes that hold a member from below or at its ends."""
     own = set(member.nodes)
     holds = (own & ground) | (own & upper)
-    if member.role is Role.RAFTER:
-        holds.add(member.nodes[-1])
+    if member.role in SLOPING:
+        holds |= {member.nodes[-1]} | (own & props)
     elif member.role is Role.CEILING_JOIST:
         holds |= {member.nodes[0], member.nodes[-1]}
     elif member.role in (Role.PURLIN, Role.BEAM, Role.RIDGE_BEAM):

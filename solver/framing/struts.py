@@ -9,7 +9,7 @@ import numpy as np
 
 from ..basis.sections import section
 from ..brief.braces import purlin_plan, purlin_reach, strut_count
-from ..brief.model import Brief, FootOn, JoistDirection, Purlin, Struts
+from ..brief.model import Brief, FootOn, HipBrace, JoistDirection, Purlin, Struts
 from ..units import FOOT
 from .beams import BEAM_LAYER, beam_key
 from .ceiling_joists import joist_key
@@ -19,11 +19,11 @@ from .model import Member, Point, Role, SupportKind
 from .plan import line_of, wall_owner, wall_stands_at
 from .purlins import PURLIN_LAYER, purlin_drop, purlin_key, purlin_side
 
-_FEET = "feet"
+BRACE_FEET = "feet"
 
 
 @dataclass(frozen=True)
-class Foot:
+class FootPlace:
     """Where one strut stands.
 
     Attributes:
@@ -46,9 +46,16 @@ def strut_key(purlin: str, number: int) -> str:
     return f"ST-{purlin}-{number:02d}"
 
 
-def strut_group(brief: Brief, strut: Member) -> Struts:
+def is_hip_brace(strut: Member) -> bool:
+    """Return whether a strut stands under a hip or a ridge end."""
+    return strut.key.startswith("HB-")
+
+
+def strut_group(brief: Brief, strut: Member) -> Struts | HipBrace:
     """Return the group of the brief that a strut comes from."""
     assert strut.part is not None
+    if is_hip_brace(strut):
+        return brief.hip_braces[strut.part]
     return brief.struts[strut.part]
 
 
@@ -64,7 +71,7 @@ def add_struts(draft: Draft) -> None:
     for purlin in draft.brief.purlins:
         if not draft.has(purlin_key(purlin.name)):
             continue
-        places: list[tuple[float, int, Foot]] = []
+        places: list[tuple[float, int, FootPlace]] = []
         for part, group in enumerate(draft.brief.struts):
             if group.purlin != purlin.name:
                 continue
@@ -81,7 +88,7 @@ def add_struts(draft: Draft) -> None:
 
 
 def _top_place(
-    draft: Draft, group: Struts, purlin: Purlin, foot: Foot, x: float
+    draft: Draft, group: Struts, purlin: Purlin, foot: FootPlace, x: float
 ) -> float:
     """Return where a strut meets its purlin: plumb over a joist that carries it.
 
@@ -95,7 +102,7 @@ def _top_place(
     return x
 
 
-def _foot(draft: Draft, group: Struts, purlin: Purlin, x: float) -> Foot:
+def _foot(draft: Draft, group: Struts, purlin: Purlin, x: float) -> FootPlace:
     """Return the foot of a strut that holds its purlin at x."""
     brief, stated = draft.brief, group.foot
     width, side = brief.footprint.width, purlin_side(purlin)
@@ -103,13 +110,13 @@ def _foot(draft: Draft, group: Struts, purlin: Purlin, x: float) -> Foot:
     away = plan if stated.from_plate is None else stated.from_plate
     y = away if side == "S" else width - away
     if stated.on is FootOn.CEILING_JOIST:
-        return _foot_on_joist(draft, x, y)
+        return foot_on_joist(draft, x, y)
     if stated.on is FootOn.POINT:
-        return Foot((x, y, 0.0), _FEET, owner=f"X-{purlin.name}")
+        return FootPlace((x, y, 0.0), BRACE_FEET, owner=f"X-{purlin.name}")
     own = plan if side == "S" else width - plan
     if stated.on is FootOn.WALL:
         wall = next(w for w in brief.walls if w.name == stated.name)
-        point, u = _nearest(line_of(wall), x, own)
+        point, u = nearest_on(line_of(wall), x, own)
         fault = None
         if not wall.bearing:
             fault = f"it stands on partition {wall.name}, which is no bearing wall"
@@ -117,27 +124,27 @@ def _foot(draft: Draft, group: Struts, purlin: Purlin, x: float) -> Foot:
             fault = f"it stands over the gap in wall {wall.name}"
         elif abs(u - (x if line_of(wall).along == 0 else own)) > 1 * FOOT:
             fault = f"wall {wall.name} does not reach it"
-        return Foot(point, _FEET, owner=wall_owner(wall), fault=fault)
+        return FootPlace(point, BRACE_FEET, owner=wall_owner(wall), fault=fault)
     if stated.on is FootOn.BEAM:
         beam = next(b for b in brief.beams if b.name == stated.name)
         along = line_of(beam).along == 0
         x, own = draft.lines.floor_x.settle(x), draft.lines.floor_y.settle(own)
-        point, u = _nearest(line_of(beam), x, own)
+        point, u = nearest_on(line_of(beam), x, own)
         key, fault = beam_key(beam.name), None
         if not draft.has(key) or abs(u - (x if along else own)) > 1e-6:
             fault = f"beam {beam.name} does not reach under it"
-        return Foot(point, BEAM_LAYER, carrier=key, fault=fault)
+        return FootPlace(point, BEAM_LAYER, carrier=key, fault=fault)
     post = next(p for p in brief.posts if p.name == stated.name)
-    return Foot((*post.at, 0.0), BEAM_LAYER, carrier=f"PO-{post.name}")
+    return FootPlace((*post.at, 0.0), BEAM_LAYER, carrier=f"PO-{post.name}")
 
 
-def _nearest(line, x: float, y: float) -> tuple[Point, float]:  # noqa: ANN001
+def nearest_on(line, x: float, y: float) -> tuple[Point, float]:  # noqa: ANN001
     """Return the point of a plan line nearest to a place, and its place along it."""
     u = min(max(x if line.along == 0 else y, line.low), line.high)
     return ((u, line.at, 0.0) if line.along == 0 else (line.at, u, 0.0)), u
 
 
-def _foot_on_joist(draft: Draft, x: float, y: float) -> Foot:
+def foot_on_joist(draft: Draft, x: float, y: float) -> FootPlace:
     """Return a foot on the joist nearest to a plan point."""
     joists = draft.brief.ceiling_joists
     assert joists is not None
@@ -148,7 +155,7 @@ def _foot_on_joist(draft: Draft, x: float, y: float) -> Foot:
         x = draft.lines.floor_x.settle(x)
     marks = draft.joist_stations
     if not len(marks):
-        return Foot((x, y, 0.0), _FEET, fault="no ceiling joist runs there")
+        return FootPlace((x, y, 0.0), BRACE_FEET, fault="no ceiling joist runs there")
     k = int(abs(marks - (x if across else y)).argmin())
     mark = float(marks[k])
     point = (mark, y, 0.0) if across else (x, mark, 0.0)
@@ -162,12 +169,12 @@ def _foot_on_joist(draft: Draft, x: float, y: float) -> Foot:
             break
         piece = draft.members[key]
         if piece.start[axis] - 1e-6 <= along <= piece.end[axis] + 1e-6:
-            return Foot(point, MAIN, carrier=key)
-    return Foot(point, _FEET, fault="no ceiling joist is left under it")
+            return FootPlace(point, MAIN, carrier=key)
+    return FootPlace(point, BRACE_FEET, fault="no ceiling joist is left under it")
 
 
 def _add_strut(
-    draft: Draft, key: str, purlin: Purlin, part: int, x: float, foot: Foot
+    draft: Draft, key: str, purlin: Purlin, part: int, x: float, foot: FootPlace
 ) -> None:
     """Add one strut, its joint with the purlin and its foot."""
     brief = draft.brief

@@ -22,6 +22,7 @@ from ..loads.combine import Combinations
 from ..loads.member_loads import MemberLoads
 from ..units import GRAVITY
 from .beams import continuous_beam, simple_span
+from .hips import hand_hips
 from .model import (
     HandBeam,
     HandJoist,
@@ -68,10 +69,21 @@ class HandMethod:
             struts=struts,
             joists=self._joists(struts),
             beams=self._beams(),
+            hips=hand_hips(
+                self.brief,
+                self.framing,
+                self.factors @ self.roof_unit,
+                {m.key: self._own_weight(m) for m in self._hips()},
+                self.C_D,
+            ),
             thrust=hand_thrust(
                 self.brief, self.framing, rafters[0].line_load, self.C_D
             ),
         )
+
+    def _hips(self) -> list[Member]:
+        """Return the hip rafters."""
+        return self.framing.of_role(Role.HIP_RAFTER)
 
     def _roof_unit(self) -> Floats:
         """Return each case's load on plan, Pa, with the rafters' own weight."""

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from .hips import HandHips
+
 Floats = NDArray[np.float64]
 
 
@@ -184,6 +186,7 @@ class HandResult:
     Attributes:
         combinations: names of the combinations of every (c,) array; unbalanced snow
             and wind are left to the frame analysis.
+        hips: hips, ridge ends and their braces; empty over a gable.
     """
 
     combinations: tuple[str, ...]
@@ -193,3 +196,4 @@ class HandResult:
     joists: Mapping[str, HandJoist]
     beams: Mapping[str, HandBeam]
     thrust: HandThrust
+    hips: HandHips

@@ -14,7 +14,8 @@ from ..analysis.frame import TWO_SIDED, LoadSet
 from ..framing.model import Framing, Role, SupportKind
 from .model import GroundRow, Model
 
-_ACROSS, _UP = 1, 2
+_ALONG, _ACROSS, _UP = 0, 1, 2
+_SLOPING = (Role.RAFTER, Role.JACK_RAFTER)
 
 
 def with_heel_slip(framing: Framing, model: Model, stiffness: float) -> Model:
@@ -37,6 +38,7 @@ def with_heel_slip(framing: Framing, model: Model, stiffness: float) -> Model:
     ends, fixed = frame.ends.copy(), frame.fixed[feet].copy()
     for new, (_, element, end, _) in zip(fresh.tolist(), found, strict=True):
         ends[element, end] = new
+    fixed[:, _ALONG] = True  # the ceiling braces the tie's end
     fixed[:, _ACROSS] = False
     links, k = frame.links, len(found)
     direction = np.tile(np.eye(3)[_ACROSS], (k, 1))
@@ -86,7 +88,7 @@ def _heels(framing: Framing, model: Model) -> list[tuple[int, int, int, str]]:
         if support.kind is not SupportKind.SEAT:
             continue
         here = [k for k in framing.by_node.get(support.node, ()) if k in known]
-        if all(framing.members[k].role is not Role.RAFTER for k in here):
+        if all(framing.members[k].role not in _SLOPING for k in here):
             continue
         for key in here:
             member = framing.members[key]

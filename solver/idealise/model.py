@@ -17,7 +17,7 @@ from ..framing.load_path import LoadPath
 from ..framing.model import Framing, Role, SupportKind
 from ..loads.cases import CASES
 from ..loads.member_loads import MemberLoads
-from .sideways import sideways_holds
+from .sideways import along_holds, sideways_holds
 
 CONTACT_STIFFNESS = 1e9  # N/m: stiff beside any joist, soft enough for the arithmetic
 NAIL_STIFFNESS = 500.0  # N/m: keeps a purlin in place whose struts are all slack
@@ -135,8 +135,11 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
 
 
 def _plates_are_idle(framing: Framing, path: LoadPath) -> bool:
-    """Return whether plates have no thrust to hand along: each rafter has its tie."""
-    return all(
+    """Return whether plates have no thrust to hand along: each rafter has its tie.
+
+    Under a hip roof they always have: they tie the corners.
+    """
+    return framing.form is None and all(
         path.tied[rafter.station]
         for rafter in framing.of_role(Role.RAFTER)
         if rafter.key not in path.faults
@@ -190,11 +193,14 @@ def _supports(
 ) -> tuple[NDArray[np.bool_], list[GroundRow], list[GroundRow]]:
     """Return held freedoms, their ground rows, and rows that may lift off.
 
-    Along the ridge every node is held: sheathing and ceiling brace the members that
-    way, and no gravity load path runs along it.
+    Along the ridge every node is held under a gable: sheathing and ceiling brace the
+    members that way, and no gravity load path runs along it. Where framing runs along
+    the ridge nothing but framing holds it (see ``Framing.free_along``).
     """
     fixed = np.zeros((len(framing.points), 6), dtype=bool)
     fixed[:, 0] = True
+    fixed[list(framing.free_along), 0] = False
+    fixed[list(framing.braced_across), 1] = True
     rows: list[GroundRow] = []
     links: list[GroundRow] = []
 
@@ -214,6 +220,11 @@ def _supports(
             hold(node, 2, support.owner, support.member)
         if kind in (SupportKind.SIDEWAYS, SupportKind.FOOT):
             hold(node, 1, support.owner, support.member)
+        if kind is SupportKind.STRAPPED:
+            for axis in (0, 1, 2):  # the joist that it is nailed to holds it up
+                hold(node, axis, support.owner, support.member)
+    for held in along_holds(framing, used):
+        hold(held.node, 0, held.owner, held.member)
     for held in sideways_holds(framing, path, used):
         hold(held.node, 1, held.owner, held.member)
     return fixed, rows, links

@@ -62,6 +62,25 @@ def sideways_holds(
     return [*holds.values(), *_along_joists(framing, used), *_beams(framing, used)]
 
 
+def along_holds(framing: Framing, used: NDArray[np.bool_]) -> list[Hold]:
+    """Return one hold along the ridge for each side plate of a hip roof.
+
+    It keeps the roof from drifting; were both ends of a plate held, its walls and not
+    the plate would take the push of the hips.
+    """
+    out = []
+    for plate in framing.of_role(Role.PLATE):
+        nodes = [n for n in plate.nodes if n in framing.free_along and used[n]]
+        if framing.form is None or plate.slope not in ("S", "N") or not nodes:
+            continue
+        x = framing.points[nodes, 0]
+        middle = float(x.min() + x.max()) / 2
+        nearest = nodes[int(np.abs(x - middle).argmin())]
+        owner = "W-SOUTH" if plate.slope == "S" else "W-NORTH"
+        out.append(Hold(nearest, owner, plate.key))
+    return out
+
+
 def _keep_nearest(
     framing: Framing,
     holds: dict[float, Hold],

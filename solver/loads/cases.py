@@ -8,7 +8,9 @@ from __future__ import annotations
 from enum import StrEnum
 
 ROOF_SOUTH, ROOF_NORTH, CEILING = "roof S", "roof N", "ceiling"
-SURFACES = (ROOF_SOUTH, ROOF_NORTH, CEILING)
+ROOF_WEST, ROOF_EAST, ROOF_AT_HIP = "roof W", "roof E", "roof at hips"
+ROOFS = (ROOF_SOUTH, ROOF_NORTH, ROOF_WEST, ROOF_EAST, ROOF_AT_HIP)
+SURFACES = (*ROOFS, CEILING)
 
 
 class Case(StrEnum):

@@ -7,6 +7,7 @@ stretch is the part of a member between two neighbouring joints.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,10 +16,15 @@ from ..basis.materials import reference_values
 from ..brief.model import Brief, JoistDirection, Surface
 from ..framing.model import Framing, Role
 from ..units import GRAVITY
-from .cases import CASES, CEILING, ROOF_NORTH, ROOF_SOUTH, Case
+from .cases import CASES, CEILING, ROOF_AT_HIP, ROOF_NORTH, ROOF_SOUTH, ROOFS, Case
+from .roof_strips import StretchArea, stretch_areas
 from .surface import RoofPressures, roof_pressures
 
+Row = tuple[str, int, int, str, float, StretchArea | None]
 Floats = NDArray[np.float64]
+
+
+_SLOPING = (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -63,19 +69,24 @@ def member_loads(brief: Brief, framing: Framing) -> MemberLoads:
     """Return the line loads on all counted members."""
     pressures = roof_pressures(brief)
     widths = _widths(brief, framing)
-    rows: list[tuple[str, int, int, str, float]] = []
+    areas = {} if framing.form is None else stretch_areas(framing)
+    rows: list[Row] = []
     for key, member in framing.members.items():
         if not member.counted:
             continue
         surface, width = "", 0.0
-        if member.role is Role.RAFTER and member.station is not None:
+        if framing.form is not None and member.role in _SLOPING:
+            surface = f"roof {member.slope}" if member.slope else ROOF_AT_HIP
+        elif member.role is Role.RAFTER and member.station is not None:
             surface = ROOF_SOUTH if member.slope == "S" else ROOF_NORTH
             width = float(widths[Role.RAFTER][member.station])
         elif member.role is Role.CEILING_JOIST and member.station is not None:
             surface = CEILING
             width = float(widths[Role.CEILING_JOIST][member.station])
-        for a, b in zip(member.nodes[:-1], member.nodes[1:], strict=True):
-            rows.append((key, a, b, surface, width))
+        for n, (a, b) in enumerate(pairwise(member.nodes)):
+            area = areas.get((key, n))
+            on = "" if surface in ROOFS and areas and area is None else surface
+            rows.append((key, a, b, on, width, area))
     return _assemble(brief, framing, pressures, rows)
 
 
@@ -89,17 +100,37 @@ def _widths(brief: Brief, framing: Framing) -> dict[Role, Floats]:
         assert brief.ceiling_joists is not None
         if brief.ceiling_joists.direction is JoistDirection.ACROSS:
             joists = tributary_widths(marks, 0.0, size.length)
+            if framing.form is not None:
+                joists = _hip_joist_widths(framing, marks, size.length)
         else:  # the outer walls take the strip beside them
             padded = np.concatenate([[0.0], marks, [size.width]])
             joists = (padded[2:] - padded[:-2]) / 2
     return {Role.RAFTER: rafters, Role.CEILING_JOIST: joists}
 
 
+def _hip_joist_widths(framing: Framing, marks: Floats, length: float) -> Floats:
+    """Return the widths of joists between the end walls, which take half a bay.
+
+    No joist stands where the end rafters pass through.
+    """
+    standing = sorted(
+        {
+            m.station
+            for m in framing.of_role(Role.CEILING_JOIST)
+            if m.station is not None
+        }
+    )
+    widths = np.zeros(len(marks))
+    padded = np.concatenate([[0.0], marks[standing], [length]])
+    widths[standing] = (padded[2:] - padded[:-2]) / 2
+    return widths
+
+
 def _assemble(
     brief: Brief,
     framing: Framing,
     pressures: RoofPressures,
-    rows: list[tuple[str, int, int, str, float]],
+    rows: list[Row],
 ) -> MemberLoads:
     """Return the loads of all stretches, vectorised over them."""
     keys = [row[0] for row in rows]
@@ -110,20 +141,20 @@ def _assemble(
     length = np.linalg.norm(span, axis=1)
     plan = np.hypot(span[:, 0], span[:, 1])
     middle = framing.points[nodes].mean(axis=1)
+    roof = np.array([s in ROOFS for s in surface.tolist()], dtype=bool)
+    plan_area, slope_area, lift = _roof_areas(framing, rows, roof, plan, length)
+    width = np.where(roof, plan_area / np.where(roof, plan, 1.0), width)
     load = np.zeros((len(CASES), len(rows), 3))
-    flat = plan / length
     dead = CASES.index(Case.DEAD)
     loads = brief.loads
-    slope_share = flat if loads.roof_dead_on is Surface.PLAN else np.ones_like(flat)
-    for name in (ROOF_SOUTH, ROOF_NORTH):
+    on_dead = plan_area if loads.roof_dead_on is Surface.PLAN else slope_area
+    load[dead, :, 2] -= loads.roof_dead * on_dead / length
+    load[CASES.index(Case.WIND)] += loads.wind_uplift * lift / length[:, None]
+    for name in ROOFS:
         on = surface == name
-        load[dead, on, 2] -= (loads.roof_dead * width * slope_share)[on]
         for case in (Case.ROOF_LIVE, Case.SNOW, Case.SNOW_SOUTH, Case.SNOW_NORTH):
             at = pressures.on_plan(case, name, middle[on, 1])
-            load[CASES.index(case), on, 2] -= at * (width * flat)[on]
-        ups = np.array([framing.members[k].up for k in keys])[on]
-        wind = loads.wind_uplift * width[on]
-        load[CASES.index(Case.WIND), on] += wind[:, None] * ups
+            load[CASES.index(case), on, 2] -= at * (plan_area / length)[on]
     on = surface == CEILING
     load[dead, on, 2] -= loads.ceiling_dead * width[on]
     load[CASES.index(Case.ATTIC_LIVE), on, 2] -= loads.attic_live * width[on]
@@ -135,9 +166,36 @@ def _assemble(
         load=load,
         surface=tuple(surface.tolist()),
         width=width,
-        plan_area=np.where(surface == "", 0.0, plan * width),
+        plan_area=np.where(roof, plan_area, np.where(surface == "", 0, plan * width)),
         pressures=pressures,
     )
+
+
+def _roof_areas(
+    framing: Framing,
+    rows: list[Row],
+    roof: NDArray[np.bool_],
+    plan: Floats,
+    length: Floats,
+) -> tuple[Floats, Floats, Floats]:
+    """Return the roof on every stretch: plan area, slope area, area times normal.
+
+    Args:
+        framing: of the roof.
+        rows: the stretches.
+        roof: (s,) True where a stretch carries roof.
+        plan: (s,) m, their lengths on plan.
+        length: (s,) m, their lengths.
+    """
+    width = np.array([row[4] for row in rows])
+    on_plan, on_slope = (np.where(roof, width * part, 0.0) for part in (plan, length))
+    ups = np.array([framing.members[row[0]].up for row in rows]).reshape(-1, 3)
+    lift = on_slope[:, None] * ups
+    for n, row in enumerate(rows):
+        area = row[5]
+        if area is not None:
+            on_plan[n], on_slope[n], lift[n] = area.plan, area.slope, area.lift
+    return on_plan, on_slope, lift
 
 
 def _self_weight(framing: Framing, keys: list[str]) -> Floats:

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from ..basis.asce7.roof_live import slope_factor
 from ..brief.model import Brief, LiveReduction
-from ..framing.roof_snow import RoofSnow, roof_snow
+from ..framing.roof_snow import RoofSnow, least_pitch, roof_snow
 from ..units import PSF
 from .cases import ROOF_SOUTH, Case
 
@@ -67,7 +67,7 @@ def roof_pressures(brief: Brief) -> RoofPressures:
     """
     live = brief.loads.roof_live
     if brief.loads.roof_live_reduction is LiveReduction.SLOPE:
-        reduced = live * float(slope_factor(brief.roof.pitch))
+        reduced = live * float(slope_factor(least_pitch(brief)))
         live = min(live, max(reduced, _LEAST_LIVE))
     return RoofPressures(
         roof_live=live, snow=roof_snow(brief), ridge=brief.footprint.width / 2

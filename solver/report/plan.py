@@ -68,11 +68,16 @@ def roof_plan(solution: Solution) -> Raw:
     over = brief.roof.overhang
     for y, eave in ((0.0, -over), (width, width + over)):
         sketch.line([(0, y), (length, y)], 0.8, SOFT, "2 3")
-        sketch.line([(0, eave), (length, eave)], 0.8)
+        past = over if solution.framing.form is not None else 0.0
+        sketch.line([(-past, eave), (length + past, eave)], 0.8)
+    if solution.framing.form is not None:
+        for x, eave in ((0.0, -over), (length, length + over)):
+            sketch.line([(x, 0), (x, width)], 0.8, SOFT, "2 3")
+            sketch.line([(eave, -over), (eave, width + over)], 0.8)
     _sticks(
         sketch, solution,
-        (Role.RAFTER, Role.COLLAR_TIE, Role.RAFTER_TIE, Role.RIDGE_BOARD,
-         Role.RIDGE_BEAM, Role.PURLIN),
+        (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER, Role.COLLAR_TIE,
+         Role.RAFTER_TIE, Role.RIDGE_BOARD, Role.RIDGE_BEAM, Role.PURLIN),
     )  # fmt: skip
     for purlin in solution.framing.of_role(Role.PURLIN):
         _, y, _ = solution.framing.ends(purlin.key)[0]

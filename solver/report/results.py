@@ -15,19 +15,18 @@ import numpy as np
 
 from ..ageing.record import ageing_record
 from ..brief import write_record
-from ..hand.model import HandResult
 from ..solve import Solution
 from ..units import (
     FOOT,
     INCH,
-    PLF,
     POUND,
     POUND_FOOT,
-    PSF,
 )
 from ..verdict.model import MemberResult
 from .cautions import CAUTIONS, NOT_CHECKED
+from .hand_results import hand_results
 from .joint_results import joint_results
+from .numbers import by_name, number
 from .sizing_results import sizing_results
 
 RESULTS_VERSION = 1
@@ -47,7 +46,7 @@ def results(solution: Solution) -> dict[str, Any]:
         "overall": solution.overall.value,
         "refusal": solution.refusal,
         "worst_member": solution.worst.key if solution.worst else None,
-        "worst_utilisation": _number(solution.worst.utilisation)
+        "worst_utilisation": number(solution.worst.utilisation)
         if solution.worst
         else None,
         "combinations": [
@@ -71,7 +70,7 @@ def results(solution: Solution) -> dict[str, Any]:
         "sizing": sizing_results(solution),
         "patches": _patches(solution),
         "ageing": ageing_record(solution),
-        "hand": _hand(solution.hand),
+        "hand": hand_results(solution.hand),
         "audit": [
             {
                 "kind": f.kind.value, "rule": f.rule, "section": f.section,
@@ -87,16 +86,6 @@ def results(solution: Solution) -> dict[str, Any]:
         "brief": write_record(brief),
     }  # fmt: skip
     return out
-
-
-def _number(value: float | None, unit: float = 1.0) -> float | None:
-    """Return a finite number in a unit, None for None."""
-    if value is None:
-        return None
-    value = float(value) / unit
-    if not math.isfinite(value):
-        raise ValueError(f"a result is not finite: {value}")
-    return value
 
 
 def _basis(solution: Solution) -> str:
@@ -117,10 +106,10 @@ def _equilibrium(solution: Solution) -> dict[str, Any]:
         if open_:
             lifted[name] = open_
     return {
-        "residual": _number(float(np.max(solution.frame.residual))),
-        "reactions_less_loads": _number(flow.ground_imbalance),
-        "member_in_less_out": _number(flow.imbalance),
-        "shares_less_one": _number(shares.error),
+        "residual": number(float(np.max(solution.frame.residual))),
+        "reactions_less_loads": number(flow.ground_imbalance),
+        "member_in_less_out": number(flow.imbalance),
+        "shares_less_one": number(shares.error),
         "lifted": lifted,
     }
 
@@ -155,35 +144,35 @@ def _member(m: MemberResult) -> dict[str, Any]:
         "plies": m.plies,
         "species": m.species,
         "grade": m.grade,
-        "length": _number(m.length, FOOT),
+        "length": number(m.length, FOOT),
         "verdict": m.verdict.value,
         "analysis_passes": m.analysis_passes,
         "rule_passes": m.rule_passes,
         "reason": m.reason,
-        "utilisation": _number(m.utilisation),
+        "utilisation": number(m.utilisation),
         "utilisation_by_check": None
         if m.by_check is None
-        else {name: _number(value) for name, value in m.by_check.items()},
+        else {name: number(value) for name, value in m.by_check.items()},
         "utilisation_by_combination": None
         if m.by_combination is None
         else {
-            check: {name: _number(v) for name, v in rows.items()}
+            check: {name: number(v) for name, v in rows.items()}
             for check, rows in m.by_combination.items()
         },
         "governing_check": m.governing_check or None,
         "clause": m.clause or None,
         "combination": m.combination or None,
-        "station": _number(m.station, FOOT) if m.governing_check else None,
-        "axial": _number(m.axial, POUND),
-        "moment": _number(m.moment, POUND_FOOT),
-        "shear": _number(m.shear, POUND),
-        "sag_now": _number(m.sag_now, INCH),
-        "sag_long_term": _number(m.sag_long_term, INCH),
-        "sag_dead": _number(m.sag_dead, INCH),
-        "sag_against_neighbour": _number(m.sag_against_neighbour, INCH),
-        "sag_span": _number(m.sag_span, FOOT),
-        "strut_load": _number(m.strut_load, POUND),
-        "tributary_area": _number(m.tributary_area, FOOT**2),
+        "station": number(m.station, FOOT) if m.governing_check else None,
+        "axial": number(m.axial, POUND),
+        "moment": number(m.moment, POUND_FOOT),
+        "shear": number(m.shear, POUND),
+        "sag_now": number(m.sag_now, INCH),
+        "sag_long_term": number(m.sag_long_term, INCH),
+        "sag_dead": number(m.sag_dead, INCH),
+        "sag_against_neighbour": number(m.sag_against_neighbour, INCH),
+        "sag_span": number(m.sag_span, FOOT),
+        "strut_load": number(m.strut_load, POUND),
+        "tributary_area": number(m.tributary_area, FOOT**2),
         "stands_on": None
         if m.stands_on is None
         else {"kind": m.stands_on.kind, "name": m.stands_on.name},
@@ -204,19 +193,19 @@ def _struts(solution: Solution) -> dict[str, Any]:
             if m.stands_on
             else None,
             "verdict": m.verdict.value,
-            "angle": _number(math.degrees(hand.angle)),
-            "length": _number(hand.length, FOOT),
-            "slenderness": _number(hand.slenderness),
-            "longest_within_slenderness": _number(hand.longest, FOOT),
-            "purlin_height_for_45": _number(hand.height_for_45, FOOT),
-            "tributary_length": _number(hand.tributary_length, FOOT),
+            "angle": number(math.degrees(hand.angle)),
+            "length": number(hand.length, FOOT),
+            "slenderness": number(hand.slenderness),
+            "longest_within_slenderness": number(hand.longest, FOOT),
+            "purlin_height_for_45": number(hand.height_for_45, FOOT),
+            "tributary_length": number(hand.tributary_length, FOOT),
             "hand_combination": names[worst],
-            "hand_vertical": _number(hand.vertical[worst], POUND),
-            "hand_axial": _number(hand.axial[worst], POUND),
-            "hand_push": _number(hand.push[worst], POUND),
-            "hand_capacity": _number(hand.capacity[worst], POUND),
-            "hand_utilisation": _number(float(hand.utilisation.max())),
-            "hand_axial_by_combination": _row(names, hand.axial, POUND),
+            "hand_vertical": number(hand.vertical[worst], POUND),
+            "hand_axial": number(hand.axial[worst], POUND),
+            "hand_push": number(hand.push[worst], POUND),
+            "hand_capacity": number(hand.capacity[worst], POUND),
+            "hand_utilisation": number(float(hand.utilisation.max())),
+            "hand_axial_by_combination": by_name(names, hand.axial, POUND),
             "frame_axial": None,
             "frame_axial_by_combination": None,
             "slack_in": None,
@@ -225,8 +214,8 @@ def _struts(solution: Solution) -> dict[str, Any]:
             assert solution.frame is not None
             element = solution.model.rows_of(key).start
             axial = -_axial(solution, element)
-            entry["frame_axial"] = _number(float(axial.max()), POUND)
-            entry["frame_axial_by_combination"] = _row(frame_names, axial, POUND)
+            entry["frame_axial"] = number(float(axial.max()), POUND)
+            entry["frame_axial_by_combination"] = by_name(frame_names, axial, POUND)
             entry["slack_in"] = [
                 name
                 for name, acts in zip(
@@ -244,11 +233,6 @@ def _axial(solution: Solution, element: int) -> np.ndarray:
     return solution.checked.stations.N[:, element, 0]
 
 
-def _row(names: tuple[str, ...], values: np.ndarray, unit: float) -> dict[str, Any]:
-    """Return values by combination name."""
-    return {n: _number(v, unit) for n, v in zip(names, values.tolist(), strict=True)}
-
-
 def _supports(solution: Solution) -> dict[str, Any]:
     """Return every support owner: reactions by combination, and what it collects."""
     model, frame = solution.model, solution.frame
@@ -258,6 +242,7 @@ def _supports(solution: Solution) -> dict[str, Any]:
     names = solution.combinations.names
     for owner in dict.fromkeys(row.owner for row in model.ground):
         vertical, sideways = np.zeros(len(names)), np.zeros(len(names))
+        along, runs_along = np.zeros(len(names)), False
         for row in model.ground:
             if row.owner != owner:
                 continue
@@ -269,9 +254,12 @@ def _supports(solution: Solution) -> dict[str, Any]:
                 vertical += force
             elif row.direction == 1:
                 sideways += force
+            else:
+                along, runs_along = along + force, True
         out[owner] = {
-            "vertical": _row(names, vertical, POUND),
-            "sideways": _row(names, sideways, POUND),
+            "vertical": by_name(names, vertical, POUND),
+            "sideways": by_name(names, sideways, POUND),
+            **({"along": by_name(names, along, POUND)} if runs_along else {}),
             "members": sorted({r.member for r in model.ground if r.owner == owner}),
         }
     return out
@@ -291,11 +279,11 @@ def _patches(solution: Solution) -> dict[str, Any]:
             {
                 "surface": loads.surface[stretch],
                 "member": loads.member[stretch],
-                "from": [_number(v, FOOT) for v in ends[0].tolist()],
-                "to": [_number(v, FOOT) for v in ends[1].tolist()],
-                "plan_area": _number(loads.plan_area[stretch], FOOT**2),
+                "from": [number(v, FOOT) for v in ends[0].tolist()],
+                "to": [number(v, FOOT) for v in ends[1].tolist()],
+                "plan_area": number(loads.plan_area[stretch], FOOT**2),
                 "shares": {
-                    owner: _number(value)
+                    owner: number(value)
                     for owner, value in zip(
                         shares.owners, shares.element[:, element].tolist(), strict=True
                     )
@@ -305,96 +293,18 @@ def _patches(solution: Solution) -> dict[str, Any]:
     return {"combination": shares.combination, "patches": listed}
 
 
-def _hand(hand: HandResult) -> dict[str, Any]:
-    """Return the hand method."""
-    names = hand.combinations
-    thrust = hand.thrust
-    return {
-        "combinations": list(names),
-        "rafters": {
-            r.slope: {
-                "spans": [_number(s, FOOT) for s in r.spans.tolist()],
-                "line_load": _row(names, r.line_load, PLF),
-                "reactions": {
-                    n: [_number(v, POUND) for v in row]
-                    for n, row in zip(names, r.reactions.tolist(), strict=True)
-                },
-                "moment": _row(names, r.moment, POUND_FOOT),
-                "utilisation": _row(names, r.utilisation, 1.0),
-                "moment_without_purlin": _row(names, r.moment_alone, POUND_FOOT),
-                "utilisation_without_purlin": _row(names, r.utilisation_alone, 1.0),
-                "utilisation_longest_span": _row(
-                    names, r.utilisation_longest_span, 1.0
-                ),
-            }
-            for r in hand.rafters
-        },
-        "purlins": {
-            key: {
-                "line_load": _row(names, p.line_load, PLF),
-                "span": _number(p.span, FOOT),
-                "moment_simple_span": _row(names, p.moment_simple, POUND_FOOT),
-                "utilisation_simple_span": _row(names, p.utilisation_simple, 1.0),
-                "utilisation_continuous": _row(names, p.utilisation_continuous, 1.0),
-            }
-            for key, p in hand.purlins.items()
-        },
-        "joists": {
-            key: {
-                "span": _number(j.span, FOOT),
-                "width": _number(j.width, FOOT),
-                "strut_feet": [
-                    {"at": _number(a, FOOT), "force": _row(names, f, POUND)}
-                    for a, f in j.points
-                ],
-                "moment": _row(names, j.moment, POUND_FOOT),
-                "utilisation": _row(names, j.utilisation, 1.0),
-                "sag_now": _row(names, j.sag_now, INCH),
-                "sag_long_term": _row(names, j.sag_long_term, INCH),
-                "sag_dead": _number(j.sag_dead, INCH),
-                "allowed_by_bending": _number(j.allowed_by_bending, PSF),
-                "allowed_by_sag": {
-                    n: _number(v, PSF) for n, v in j.allowed_by_sag.items()
-                },
-            }
-            for key, j in hand.joists.items()
-        },
-        "beams": {
-            key: {"line_load": _row(names, b.line_load, PLF)}
-            for key, b in hand.beams.items()
-        },
-        "thrust": {
-            "line_load": _row(names, thrust.line_load, PLF),
-            "tie_height": _number(thrust.tie_height, FOOT),
-            "tie_force": _row(names, thrust.tie_force, POUND),
-            "raised_tie_factor": _number(thrust.raised_tie_factor),
-            "thrust_per_length": _row(names, thrust.thrust, PLF),
-            "rafter_moment_at_tie": _row(
-                names, thrust.rafter_moment_at_tie, POUND_FOOT
-            ),
-            "utilisation_at_tie": _row(names, thrust.utilisation_at_tie, 1.0),
-            "nail": thrust.nail,
-            "nail_value": _row(names, thrust.nail_value, POUND),
-            "nails_needed": thrust.nails_needed,
-            "plate_span": _number(thrust.plate_span, FOOT),
-            "plate_moment": _row(names, thrust.plate_moment, POUND_FOOT),
-            "plate_utilisation": _row(names, thrust.plate_utilisation, 1.0),
-        },
-    }
-
-
 def _zone(solution: Solution) -> list[Mapping[str, Any]]:
     """Return the strips of plan where purlins can be braced by the rules."""
     return [
         {
             "slope": z.slope,
             "wall": z.wall,
-            "wall_from_plate": _number(z.wall_from_plate, FOOT),
-            "from_x": _number(z.start, FOOT),
-            "to_x": _number(z.end, FOOT),
-            "nearest": _number(z.nearest, FOOT),
-            "farthest": _number(z.farthest, FOOT),
-            "nearest_for_45": _number(z.nearest_any_length, FOOT),
+            "wall_from_plate": number(z.wall_from_plate, FOOT),
+            "from_x": number(z.start, FOOT),
+            "to_x": number(z.end, FOOT),
+            "nearest": number(z.nearest, FOOT),
+            "farthest": number(z.farthest, FOOT),
+            "nearest_for_45": number(z.nearest_any_length, FOOT),
             "why_none": z.why_none,
         }
         for z in solution.zone

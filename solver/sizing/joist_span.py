@@ -86,7 +86,7 @@ def joist_spans(solution: Solution) -> dict[str, PassesUpTo]:
     }
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(eq=False)
 class _Stations:
     """Forces and displacements along simple beams, as the checks take them."""
 
@@ -189,20 +189,19 @@ class _Beams:
         x, L = part * span[:, None], span[:, None]
         EI = (self.table.E * self.table.area * self.table.depth**2 / 12)[:, None]
         w = self.load[:, :, None]
-        M = w * x * (L - x) / 2
-        V = w * (L / 2 - x)
+        moment, shear = w * x * (L - x) / 2, w * (L / 2 - x)
         sag = w * x * (L**3 - 2 * L * x**2 + x**3) / (24 * EI)
         for place, down in zip(feet, self.push, strict=True):
             P, a = down[:, :, None], place[:, None] * L
             b, left = L - a, x <= a
-            M = M + P * np.where(left, b * x, a * (L - x)) / L
-            V = V + P * np.where(left & (x < a), b, np.where(left, b, -a)) / L
+            moment = moment + P * np.where(left, b * x, a * (L - x)) / L
+            shear = shear + P * np.where(left & (x < a), b, np.where(left, b, -a)) / L
             near, far = np.where(left, x, L - x), np.where(left, b, a)
             sag = sag + P * far * near * (L**2 - far**2 - near**2) / (6 * EI * L)
         pull = self.pull[0][:, :, None] * (1 - part) + self.pull[1][:, :, None] * part
-        displacement = np.zeros((*M.shape, 3))
+        displacement = np.zeros((*moment.shape, 3))
         displacement[..., 2] = -sag
-        return _Stations(x, pull, V, M, np.zeros_like(M), displacement)
+        return _Stations(x, pull, shear, moment, np.zeros_like(moment), displacement)
 
     def checks(self, span: Floats) -> dict[Check, CheckRows]:
         """Return the checks of all joists at spans (n,) m."""

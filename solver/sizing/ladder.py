@@ -280,7 +280,7 @@ class Ladder:
         )
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(eq=False)
 class _Forces:
     """What the checks read along members; see `checks.inputs.StationForces`."""
 

@@ -7,6 +7,7 @@ a support, as the published tables do. The frame analysis has the last word on a
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -132,7 +133,12 @@ def _longest(framing: Framing, role: Role) -> float:
     return longest
 
 
-def _sizing(role: Role, stock: Stock, span: float, cases) -> Sizing:  # noqa: ANN001
+def _sizing(
+    role: Role,
+    stock: Stock,
+    span: float,
+    cases: Callable[[Section], list[SpanCase]],
+) -> Sizing:
     """Return the stated size and all others, worked at once."""
     made = [section(stock.size, stock.plies)]
     for name in SIZES:

@@ -31,6 +31,8 @@ def hand_beside_frame(solution: Solved, key: str) -> list[str]:
         return _rafter(solution, key)
     if key in hand.purlins:
         return _purlin(solution, key)
+    if key in hand.hips.hips:
+        return _hip(solution, key)
     return []
 
 
@@ -136,7 +138,9 @@ def _struts_over(solution: Solved, key: str) -> list[str]:
 def _rafter(solution: Solved, key: str) -> list[str]:
     """Return a rafter over rigid purlins by hand, and by the frame."""
     framed = solution.framing.members[key]
-    hand = next(r for r in solution.hand.rafters if r.slope == framed.slope)
+    hand = next((r for r in solution.hand.rafters if r.slope == framed.slope), None)
+    if hand is None:  # a common of a hip end
+        return []
     frame = (solution.members[key].by_check or {}).get("bending", 0.0)
     rigid, thrust = float(hand.utilisation.max()), solution.hand.thrust
     found = f"the frame analysis finds {frame:.2f}."
@@ -163,6 +167,39 @@ def _rafter(solution: Solved, key: str) -> list[str]:
         out.append(
             f"{listed(soft)} under it gives, because what its struts stand on gives; "
             "so the rafter spans farther than the purlin promised."
+        )
+    return out
+
+
+def _hip(solution: Solved, key: str) -> list[str]:
+    """Return a hip as a sloping beam by hand, and by the frame."""
+    hand, system = solution.hand.hips.hips[key], solution.brief.units
+    peak = solution.hand.hips.peaks[key[-1]]
+    by_hand, n = float(hand.utilisation.max()), int(np.argmax(hand.total_load))
+    frame = (solution.members[key].by_check or {}).get("bending", 0.0)
+    braces = len(hand.places) - 2
+    held = "corner and ridge end"
+    if braces:
+        held = f"corner, {braces} brace{'' if braces == 1 else 's'} and ridge end"
+    out = [
+        f"By hand, as a sloping beam held at {held}"
+        f", its jacks bring a triangle of load of "
+        f"{show_force(float(hand.jack_load[n]), system)} that grows toward the ridge; "
+        f"bending is {by_hand:.2f} times its limit. The frame analysis finds "
+        f"{frame:.2f}.",
+        f"By hand {show_force(float(hand.reactions[n, -1]), system)} of it arrives at "
+        f"the ridge end, where hips and king common together bring "
+        f"{show_force(float(peak.load[n]), system)}: "
+        + (
+            f"{peak.brace} is there to take it."
+            if peak.brace
+            else "no post or brace is there to take it."
+        ),
+    ]
+    if frame < by_hand * (1 - _ALIKE):
+        out.append(
+            "The frame is lower because hips and jacks push on each other and on the "
+            "plates; that counts on every joint between them."
         )
     return out
 

@@ -21,6 +21,13 @@ _PLATE = (
     "It takes the thrust of rafters that have no tie of their own sideways along the "
     "wall to ties on both sides of them."
 )
+_CORNERS = "It ties the corners, where the hips push outward along both walls."
+_ALONG = {
+    "ridge_board": "It is pushed together between the ends of the hips; roof goes down "
+    "by the rafters on it.",
+    "stub_joist": "It takes the push of an end rafter along the ridge to the straps "
+    "over the ceiling joists.",
+}
 _TIES = ("collar_tie", "rafter_tie")
 
 
@@ -29,13 +36,16 @@ def carries(solution: Solved, key: str, flow: Flow | None) -> list[str]:
     member, system = solution.members[key], solution.brief.units
     out: list[str] = []
     if member.tributary_area > 0:
-        surface = "roof" if member.role == "rafter" else "ceiling"
+        surface = "roof" if "rafter" in member.role else "ceiling"
         area = area_words(member.tributary_area, system)
         out.append(f"{area} of {surface} on plan rest on it directly.")
     if flow is None or not member.governing_check:
         return [*out, "No load reaches it in any combination: it carries nothing."]
     if member.role == "plate":
-        return [*out, _PLATE]
+        hip = solution.framing.form is not None
+        return [*out, *((_CORNERS,) if hip else ()), _PLATE]
+    if member.role in _ALONG:
+        return [*out, _ALONG[member.role]]
     if member.role in _TIES:
         return [*out, _tie(solution, key)]
     words = combination_words(solution.combinations, member.combination)

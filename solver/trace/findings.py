@@ -26,6 +26,11 @@ _REMEDY = {
     "purlin line, or put deeper rafters beside them.",
     "ceiling_joist": "Take the load off them, add plies, or shorten their span by a "
     "bearing wall or a beam.",
+    "jack_rafter": "Put deeper jacks beside them, or a purlin line under them.",
+    "hip_rafter": "Stand braces or posts under them on a bearing wall, add plies, or "
+    "put deeper hips.",
+    "plate": "Tie the feet of the rafters that push on them, by ceiling joists or by "
+    "stub joists strapped over the ceiling joists.",
     "purlin": "Set struts closer, or put a deeper purlin.",
     "strut": "Stiffen them with a second piece as a T, hold them at mid-length, or "
     "stand them steeper and shorter on a bearing wall.",
@@ -41,6 +46,9 @@ _FOOT = {
     "brace_length": "Hold the braces at mid-length both ways, or shorten them.",
     "brace_spacing": "Add braces, and let one stand near each end of the purlin.",
     "purlin_size": "Put a purlin as deep as the rafters.",
+    "hip_depth": "Put hips at least as deep as the cut end of the jacks.",
+    "hip_at_ridge": "Stand a post or brace under the ridge end, down to a bearing "
+    "wall or a footing, or let an engineer design the hips for it.",
     "tie_spacing": "Add ties from plate to plate.",
 }
 

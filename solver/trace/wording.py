@@ -20,6 +20,8 @@ CAUTION = (
 
 ROLES: dict[str, tuple[str, str]] = {
     "rafter": ("rafter", "rafters"),
+    "jack_rafter": ("jack rafter", "jack rafters"),
+    "hip_rafter": ("hip rafter", "hip rafters"),
     "ridge_board": ("ridge board", "ridge boards"),
     "ridge_beam": ("ridge beam", "ridge beams"),
     "purlin": ("purlin", "purlins"),
@@ -30,6 +32,7 @@ ROLES: dict[str, tuple[str, str]] = {
     "beam": ("beam", "beams"),
     "post": ("post", "posts"),
     "plate": ("wall plate", "wall plates"),
+    "stub_joist": ("stub joist", "stub joists"),
 }
 
 # What is checked, and in a few words what comes of too much.
@@ -87,6 +90,9 @@ RULES: dict[str, str] = {
     "rafter_tie_height": "the height of the rafter ties",
     "collar_tie_height": "the height of the collar ties",
     "collar_tie_spacing": "the spacing of the collar ties",
+    "hip_depth": "the depth of the hip rafters",
+    "hip_thickness": "the thickness of the hip rafters",
+    "hip_at_ridge": "what holds the hips at the ridge",
 }
 
 _OUTER = {
@@ -94,7 +100,12 @@ _OUTER = {
     "W-NORTH": "the north wall",
     "W-WEST": "the west wall",
     "W-EAST": "the east wall",
+    "W-SW": "the south-west corner",
+    "W-SE": "the south-east corner",
+    "W-NE": "the north-east corner",
+    "W-NW": "the north-west corner",
     "H-CEILING": "the ceiling, sideways",
+    "H-STUBS": "the straps over the ceiling joists",
 }
 
 
@@ -184,7 +195,7 @@ def area_words(area: float, system: System) -> str:
 
 def start_words(framing: Framing, member: Member) -> str:
     """Return which end of a member its stations are counted from."""
-    if member.role is Role.RAFTER:
+    if member.role in (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER):
         return "its foot at the plate"
     if member.role is Role.STRUT:
         return "its foot"

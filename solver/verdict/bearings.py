@@ -45,7 +45,7 @@ def bearing_table(framing: Framing, model: Model, result: FrameResult) -> Bearin
         )
 
     for support in framing.supports:
-        if support.kind is SupportKind.SIDEWAYS:
+        if support.kind in (SupportKind.SIDEWAYS, SupportKind.STRAPPED):
             continue
         for key in _bending_at(framing, row, support.node):
             down = push.get((support.node, key))

@@ -271,7 +271,7 @@ class Judge:
                     zip(self.combos.names, rows.every[:, row].tolist(), strict=True)
                 )
                 for name, rows in result.checks.items()
-                if rows.utilisation[row] > 0
+                if rows.utilisation[row] > _TIE  # less is rounding
             },
             "axial": float(axial),
             "moment": float(moment),

@@ -325,14 +325,13 @@ class _Run:
         start = np.cumsum(length, axis=1) - length
         place = (start[:, :, None] + length[:, :, None] * _GRID).reshape(n, -1)
         # The dead load of a stretch bends it, between its joints, the same always.
-        M, V = self.M[element], self.V[element][:, :, [0, -1]]
-        solved = np.concatenate([M[:, :, :1], M[:, :, -1:]], axis=2)
-        M = M + _between(
-            joint[:, :-1] - solved[:, :, 0], joint[:, 1:] - solved[:, :, 1]
-        )
-        turned = joint[:, 1:] - joint[:, :-1] - (solved[:, :, 1] - solved[:, :, 0])
-        V = (V + (turned / length)[:, :, None]).reshape(n, -1)
-        M = M.reshape(n, -1)
+        shape = self.M[element]
+        solved = np.stack([shape[:, :, 0], shape[:, :, -1]], axis=2)
+        less = [joint[:, end : count + end] - solved[:, :, end] for end in (0, 1)]
+        M = (shape + _between(*less)).reshape(n, -1)
+        turned = (less[1] - less[0]) / length
+        ends = self.V[element][:, :, [0, -1]]
+        V = (ends + turned[:, :, None]).reshape(n, -1)
         low, high = np.minimum(_GRID[:, None], point), np.maximum(_GRID[:, None], point)
         inside = (low * (1 - high)) * own[:, None, :]  # (count, K, points)
         moment = (

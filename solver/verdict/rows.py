@@ -8,6 +8,8 @@ from __future__ import annotations
 import dataclasses
 import math
 
+import numpy as np
+
 from ..basis.nds.adjustment import may_be_repetitive
 from ..brief.model import Brief, CeilingFinish
 from ..checks.inputs import MemberRow
@@ -15,6 +17,14 @@ from ..framing.model import Framing, Member, Role
 from ..framing.spans import Span
 from ..framing.struts import strut_group
 from ..hand.strength import strut_slenderness
+
+_COLUMNS = (
+    Role.STRUT,
+    Role.POST,
+    Role.COLLAR_TIE,
+    Role.RAFTER_TIE,
+    Role.STUB_JOIST,
+)
 
 
 def member_rows(
@@ -55,7 +65,12 @@ def _row(
     between = [s.length for s in spans if not s.whole]
     longest = max(between, default=length)
     extra: dict[str, object]
-    if member.role is Role.RAFTER:
+    if member.role is Role.HIP_RAFTER:
+        extra = _hip(framing, member, longest)
+    elif member.role is Role.RIDGE_BOARD:
+        bay = _widest_joints(framing, member)
+        extra = {"le_strong": bay, "le_weak": bay}
+    elif member.role in (Role.RAFTER, Role.JACK_RAFTER):
         extra = {
             "is_repetitive": may_be_repetitive(
                 brief.rafters.spacing, len(framing.rafter_stations)
@@ -67,7 +82,7 @@ def _row(
         }
     elif member.role is Role.CEILING_JOIST:
         extra = _joist(brief, framing, member, longest, strut_joists)
-    elif member.role in (Role.STRUT, Role.POST, Role.COLLAR_TIE, Role.RAFTER_TIE):
+    elif member.role in _COLUMNS:
         extra = _column(brief, member, length)
     elif member.role is Role.PURLIN:
         extra = {
@@ -97,6 +112,25 @@ def _row(
         length=length,
         **extra,  # type: ignore[arg-type]
     )
+
+
+def _hip(framing: Framing, member: Member, longest: float) -> dict[str, object]:
+    """Return bracing of a hip: its top by sheathing of two planes, its side by jacks.
+
+    It is one of a kind, so no C_r.
+    """
+    return {
+        "unbraced_top": 0.0,
+        "unbraced_bottom": math.inf,
+        "le_strong": longest,
+        "le_weak": _widest_joints(framing, member),
+    }
+
+
+def _widest_joints(framing: Framing, member: Member) -> float:
+    """Return the largest distance between neighbouring joints of a member, m."""
+    points = framing.points[list(member.nodes)]
+    return float(np.linalg.norm(np.diff(points, axis=0), axis=1).max())
 
 
 def _joist(

@@ -13,6 +13,8 @@ from loadfall.solver.brief import example_text, parse_brief, read_brief, write_r
 from loadfall.solver.errors import BriefError
 from loadfall.solver.units import FOOT, INCH
 
+from ..hips import hip
+
 FULL = {
     "name": "Everything stated",
     "units": "metric",
@@ -23,6 +25,7 @@ FULL = {
         "kind": "beam", "size": "1.75x11.875", "species": "LVL", "grade": "2.0E",
         "plies": 2, "posts": ["4.4567 m", "9 m"],
     },
+    "hips": {"size": "2x12", "plies": 2, "stub_joists": True},
     "ceiling_joists": {
         "size": "2x8", "spacing": "16 in", "direction": "across",
         "over_walls": "continuous", "plies_under_struts": 3,
@@ -119,6 +122,9 @@ BRIEFS = {
     "full": read_brief(FULL),
     "bungalow": bungalow(mended=False),
     "mended": bungalow(mended=True),
+    "hip": read_brief(
+        hip("braced", roof={"form": "hip", "pitch": "5.5:12", "end_pitch": "7.25:12"})
+    ),
     "bare": read_brief(
         {
             "footprint": {"length": "20 ft", "width": "20 ft"},

@@ -19,6 +19,7 @@ FULL = changed(
     rafter_ties={"height_ratio": 0.2},
     heel_joint={"nail": "16d common"},
     checks={"cross_wall_spacing": "20 ft"},
+    hip_braces=[{"foot": {"on": "wall", "name": "spine"}}],
     overrides=[{"member": "CJ-03-1", "plies": 2}],
 )
 
@@ -285,12 +286,14 @@ RECORDS = {
     model.Brief: {
         "footprint": "Footprint", "roof": "Roof", "rafters": "Rafters",
         "ridge": "Ridge", "ceiling_joists": "CeilingJoists", "walls": "Wall",
+        "hips": "Hips", "hip_braces": "HipBrace",
         "beams": "Beam", "posts": "Post", "purlins": "Purlin", "struts": "Struts",
         "collar_ties": "Ties", "rafter_ties": "Ties", "heel_joint": "HeelJoint",
         "loads": "Loads", "checks": "Checks", "overrides": "Override",
     },
     model.Wall: {"openings": "Opening"},
     model.Struts: {"foot": "Foot"},
+    model.HipBrace: {"foot": "Foot"},
     model.Loads: {"snow": "Snow"},
 }  # fmt: skip
 

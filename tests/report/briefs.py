@@ -9,6 +9,8 @@ from functools import cache
 from loadfall.solver.brief import example_text, read_brief
 from loadfall.solver.solve import Solution, solve
 
+from ..hips import hip
+
 COTTAGE: dict = json.loads(example_text())
 
 # The spine wall was opened in the middle: joists and braces over the gap.
@@ -142,6 +144,10 @@ ALL: dict[str, dict] = {
     "ridge beam": RIDGE_BEAM,
     "untied": UNTIED,
     "leaning": LEANING,
+    "hip": hip(
+        "purlins",
+        hips={"size": "2x10", "stub_joists": True},
+    ),
 }
 
 

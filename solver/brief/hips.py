@@ -1,0 +1,53 @@
+"""Contradictions of a hip roof, each refused by the name of its field."""
+
+from __future__ import annotations
+
+from ..errors import BriefError
+from ..units import FOOT, show_length
+from .braces import check_foot
+from .model import Brief, HipBrace, RidgeKind, RoofForm
+
+_SHORTEST_RIDGE = 1 * FOOT
+
+
+def hip_inset(brief: Brief) -> float:
+    """Return how far a hip roof's ridge ends short of its end walls, m on plan."""
+    roof = brief.roof
+    return brief.footprint.width / 2 * roof.pitch / (roof.end_pitch or roof.pitch)
+
+
+def check_hips(brief: Brief) -> None:
+    """Check that a hip roof leaves a ridge, and what stands under its hips.
+
+    Raises:
+        BriefError: for the first that cannot be.
+    """
+    for k, brace in enumerate(brief.hip_braces):
+        _check_brace(brief, brace, f"hip_braces[{k}]")
+    if brief.roof.form is not RoofForm.HIP:
+        return
+    least = 2 * hip_inset(brief) + _SHORTEST_RIDGE
+    if brief.footprint.length < least:
+        raise BriefError(
+            "footprint.length",
+            show_length(brief.footprint.length),
+            f"at least {show_length(least)}, so that a ridge is left between the hips",
+            "Let the longer side be the length, or make the ends steeper.",
+        )
+    if brief.ridge.kind is RidgeKind.BEAM:
+        raise BriefError(
+            "ridge.kind",
+            brief.ridge.kind.value,
+            "a board for a hip roof, with hip_braces under the ridge ends",
+        )
+
+
+def _check_brace(brief: Brief, brace: HipBrace, field: str) -> None:
+    """Check the foot of a hip brace."""
+    check_foot(brief, brace, field)
+    if brace.foot.from_plate is not None:
+        raise BriefError(
+            f"{field}.foot.from_plate",
+            show_length(brace.foot.from_plate),
+            "left out: the foot stands plumb, or on the wall that is named",
+        )

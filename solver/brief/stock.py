@@ -1,0 +1,43 @@
+"""What a brief states of any stick: its lumber, and where a strut stands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from . import fields as f
+from .choices import FootOn
+from .fields import stated
+
+SPECIES = f.text(
+    "species group of the NDS Supplement, or an engineered-lumber family",
+    "Spruce-Pine-Fir",
+)
+GRADE = f.text("grade within the species group", "No.2")
+SIZE = f.text("nominal size such as 2x6, or dressed such as 1.75x11.875", "2x6")
+PLIES = f.whole("plies side by side", 1, 6)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stock:
+    """Lumber of one kind of member."""
+
+    size: str = stated(SIZE)
+    species: str = stated(SPECIES, "Spruce-Pine-Fir")
+    grade: str = stated(GRADE, "No.2")
+    plies: int = stated(PLIES, 1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Foot:
+    """Where the struts of one group stand."""
+
+    on: FootOn = stated(f.choice(FootOn, "what the foot stands on"))
+    name: str | None = stated(f.text("name of the wall, beam or post"), None)
+    from_plate: float | None = stated(
+        f.length(
+            "plan distance of the foot from the plate of the same slope; "
+            "left out: plumb under the purlin",
+            low=0.0,
+        ),
+        None,
+    )
