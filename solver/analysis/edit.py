@@ -95,7 +95,8 @@ def apply_edit(result: FrameResult, edit: Edit) -> FrameResult:
     check_frame(frame)
     loads = _edited_loads(result.loads, edit)
     system = _edited_system(result, frame, edit)
-    job = Job(system, loads, result.factors, result.combination_names)
+    removed = np.array(edit.remove_elements, np.int64)
+    job = result.job.edited(system, loads, removed, result.frame.n_elements)
     if _has_freedoms(result.layout, frame, edit):
         try:
             return _by_low_rank(result, job)

@@ -7,6 +7,7 @@ small; a mechanism or a contact state that cannot be found is an error.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import copy
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -55,6 +56,7 @@ class FrameResult:
         layout: plan of the elimination, for the next solve of the same topology.
         system: the frame's equations.
         solved: per combination, its factorised contact state.
+        job: its loads on the elements and at the nodes.
         end_state: what the stations are computed from.
     """
 
@@ -74,6 +76,7 @@ class FrameResult:
     layout: Layout
     system: System
     solved: tuple[Solved, ...]
+    job: Job
     end_state: EndState
 
     @property
@@ -203,6 +206,40 @@ class Job:
         self.node_load = node_load.transpose(1, 2, 0)
         self.applied = self.node_load - self.system.node_sum(self.held, self.load)
 
+    def edited(
+        self, system: System, loads: LoadSet, removed: Ints, first_new: int
+    ) -> Job:
+        """Return the job of a frame with other axial elements, from this one.
+
+        Args:
+            system: the edited equations; new elements come last.
+            loads: the edited loads.
+            removed: (r,) axial elements taken out.
+            first_new: the first new element.
+        """
+        other = copy(self)
+        other.system, other.loads = system, loads
+        e, ends = system.elements, system.frame.ends
+        new = np.matmul(
+            self.factors, loads.element_load[:, first_new:].transpose(2, 0, 1)
+        )
+        axes = e.axes[:, :, first_new:]
+        local = np.stack([(new * axis[:, None]).sum(axis=0) for axis in axes])
+        none = np.zeros((6, *new.shape[1:]))
+        other.load = np.concatenate([self.load, new], axis=2)
+        other.local = np.concatenate([self.local, local], axis=2)
+        other.held = np.concatenate([self.held, none], axis=2)
+        other.applied = self.applied.copy()
+        fresh = np.arange(first_new, len(ends))
+        for sign, which in ((-1.0, removed), (1.0, fresh)):
+            for k in which.tolist():  # a pin-ended bar hands half to either end
+                half = other.load[:, :, k].T * (0.5 * sign * e.L[k])
+                other.applied[:, ends[k, 0], :3] += half
+                other.applied[:, ends[k, 1], :3] += half
+        other.load[:, :, removed] = 0.0
+        other.local[:, :, removed] = 0.0
+        return other
+
     def start_state(self, start: FrameResult | None) -> Bools:
         """Return the (ncomb, c) contact states to begin with."""
         shape = len(self.names), len(self.system.contacts)
@@ -311,6 +348,7 @@ class Job:
             layout=layout,
             system=self.system,
             solved=tuple(solved),
+            job=self,
             end_state=EndState(e, found.basic, self.local, self.load, *ends, *slack),
         )
 
