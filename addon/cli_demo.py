@@ -22,7 +22,7 @@ from .picture import shots, stage
 from .picture.shots import Format, Shot
 from .picture.words import Label
 
-FORMAT = Format(size=(1280, 800), samples=8)
+FORMAT = Format(size=(1280, 800), samples=6)
 
 BUNGALOW: dict[str, Any] = {
     "schema_version": 1,
