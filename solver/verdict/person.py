@@ -33,7 +33,13 @@ from ..framing.model import Framing, Role
 from ..idealise.model import Model
 
 Ints = NDArray[np.int64]
-_ROLES = (Role.RAFTER, Role.CEILING_JOIST)
+_ROLES = (
+    Role.RAFTER,
+    Role.JACK_RAFTER,
+    Role.HIP_RAFTER,
+    Role.CEILING_JOIST,
+    Role.STUB_JOIST,
+)
 _GRID = np.linspace(0.0, 1.0, 9)
 _AT_ONCE = 4_000_000  # numbers held at once
 _ROUNDS = 4

@@ -170,3 +170,23 @@ def test_a_stronger_joist_is_used_less():
         for size in ("2x6", "2x8")
     )
     assert heavy < light
+
+
+def test_jacks_and_hips_carry_a_person_too():
+    """A jack from plate to hip is a simple span on plan: 300 lb bend it by P L / 4."""
+    roof = solved(
+        footprint={"length": "40 ft", "width": "28 ft"},
+        roof={"form": "hip", "pitch": "6:12"}, loads={"person": True},
+    )  # fmt: skip
+    found = rows(roof)
+    kinds = {roof.members[key].role for key in found}
+    assert {"rafter", "jack_rafter", "hip_rafter", "ceiling_joist"} <= kinds
+    for key, row in found.items():
+        record = roof.members[key]
+        assert record.by_check["person"] == pytest.approx(
+            max(row["bending"], row["shear"]), rel=1e-9
+        )
+    jack = next(k for k in found if roof.members[k].role == "jack_rafter")
+    ends = roof.framing.ends(jack)
+    level = float(np.hypot(*(ends[1] - ends[0])[:2]))
+    assert found[jack]["moment_person"] == pytest.approx(P * level / 4, rel=0.02)
