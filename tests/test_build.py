@@ -143,13 +143,13 @@ def test_a_ready_environment_is_left_alone(monkeypatch, tmp_path):
     monkeypatch.setattr(environment, "find_python", lambda versions, name: PYTHON_311)
     env = environment.make_environment()
     assert env.folder == tmp_path / ".venv"
-    assert ran == ["venv", "pip", "pip-project", "bpy"]
+    assert ran == ["venv", "pip", "pip-data", "pip-project", "bpy"]
     ran.clear()
     assert environment.make_environment() == env
     assert ran == []
     monkeypatch.setattr(environment, "TOOLS", ("pytest==9",))
     environment.make_environment()
-    assert ran == ["pip", "pip-project", "bpy"]
+    assert ran == ["pip", "pip-data", "pip-project", "bpy"]
 
 
 def test_an_installation_that_failed_is_tried_again(monkeypatch, tmp_path):
