@@ -100,9 +100,11 @@ def _show_shading(outcome: Outcome) -> None:
         for area in screen.areas:
             if area.type == "VIEW_3D":
                 space = area.spaces.active
-                space.shading.type = "SOLID"
+                # Patterns show in material preview; solid mode has the colours too.
+                space.shading.type = "MATERIAL"
+                space.shading.use_scene_lights = space.shading.use_scene_world = False
                 space.shading.color_type = "VERTEX"
-                space.shading.show_cavity = True
+                space.shading.light = "FLAT"
                 space.overlay.show_relationship_lines = False
                 _look(space.region_3d, look, (size.length / 2, size.width / 2, 0.0))
 
@@ -114,7 +116,7 @@ def _look(
     region.view_perspective = "PERSP"
     region.view_rotation = turn
     region.view_location = at
-    region.view_distance = 2.4 * max(at)
+    region.view_distance = 2.9 * max(at)
 
 
 def _explain(outcome: Outcome) -> None:

@@ -10,7 +10,7 @@ import numpy as np
 from ..names import SHADING, Attribute
 from ..overlay import palette
 
-GLOW = 0.55  # part of the colour that shines by itself, so that shade hides no data
+GLOW = 0.68  # part of the colour that no light or shade touches: it is data
 
 
 def shade_mesh(mesh: bpy.types.Mesh, colour: np.ndarray, pattern: float) -> None:
@@ -115,25 +115,23 @@ def _build(tree: bpy.types.NodeTree) -> None:
 
 
 def finish(n: Nodes, colour: object) -> None:
-    """End a material: matt, and part of its colour glows, for the camera alone.
+    """End a material: matt, but the camera sees part of its colour in any light.
 
     Args:
         n: the tree.
         colour: output of a node, or (4,) linear light.
     """
     matt, glow = n.add("ShaderNodeBsdfDiffuse"), n.add("ShaderNodeEmission")
-    seen = n.math(
-        "MULTIPLY", n.add("ShaderNodeLightPath").outputs["Is Camera Ray"], GLOW
-    )
-    n.tree.links.new(seen, glow.inputs["Strength"])
     for node in (matt, glow):
         if isinstance(colour, tuple):
             node.inputs["Color"].default_value = colour
         else:
             n.tree.links.new(colour, node.inputs["Color"])
-    both, out = n.add("ShaderNodeAddShader"), n.add("ShaderNodeOutputMaterial")
-    n.tree.links.new(matt.outputs[0], both.inputs[0])
-    n.tree.links.new(glow.outputs[0], both.inputs[1])
+    camera = n.add("ShaderNodeLightPath").outputs["Is Camera Ray"]
+    both, out = n.add("ShaderNodeMixShader"), n.add("ShaderNodeOutputMaterial")
+    n.tree.links.new(n.math("MULTIPLY", camera, GLOW), both.inputs["Fac"])
+    n.tree.links.new(matt.outputs[0], both.inputs[1])
+    n.tree.links.new(glow.outputs[0], both.inputs[2])
     n.tree.links.new(both.outputs[0], out.inputs["Surface"])
 
 

@@ -52,7 +52,7 @@ def add_camera(
 def light(scene: bpy.types.Scene, collection: bpy.types.Collection) -> None:
     """Light a scene: one sun with sharp shadows under an even sky."""
     sun = bpy.data.lights.new("Sun", "SUN")
-    sun.energy, sun.angle = 2.3, 0.0
+    sun.energy, sun.angle = 4.2, 0.0
     obj = bpy.data.objects.new("Sun", sun)
     obj.matrix_basis = (
         Vector((0.45, 0.5, -1.0)).to_track_quat("-Z", "Y").to_matrix().to_4x4()
