@@ -29,7 +29,7 @@ this case.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -64,7 +64,11 @@ class Solved:
 
 
 def solve_contact(
-    system: System, layout: Layout, f: Floats, start: Bools
+    system: System,
+    layout: Layout,
+    f: Floats,
+    start: Bools,
+    known: Sequence[Base] = (),
 ) -> list[Solved]:
     """Find displacements and contact state of every combination.
 
@@ -73,6 +77,7 @@ def solve_contact(
         layout: plan of its elimination.
         f: (n_free, ncomb) N and N m.
         start: (ncomb, c) states to begin with; the answer does not depend on it.
+        known: factorised states of this system and layout.
 
     Returns:
         One `Solved` for each combination.
@@ -82,7 +87,7 @@ def solve_contact(
         LiftOffError: a combination has no state.
     """
     plain = PlainSearch(system, layout, f, start)
-    done = plain.run()
+    done = plain.run(known)
     for c in plain.stuck:
         base, state, u, steps = minimise(system, layout, f[:, c], c)
         done[c] = Solved(base, state, u, int(plain.passes[c]) + steps)
@@ -105,9 +110,14 @@ class PlainSearch:
         self.done: dict[int, Solved] = {}
         self.stuck: list[int] = []
 
-    def run(self) -> dict[int, Solved]:
+    def run(self, known: Sequence[Base] = ()) -> dict[int, Solved]:
         """Return the combinations that settle; the rest is in ``stuck``."""
         pending = list(range(self.f.shape[1]))
+        for base in known:
+            near = [c for c in pending if self._changes(base, c) <= LOW_RANK]
+            if near:
+                pending = [c for c in pending if c not in near]
+                pending += self.from_base(base, near)
         while pending:
             base_state = self._most_common(pending)
             try:

@@ -5,7 +5,7 @@ Plain arrays in SI units and global axes (Z up); nothing here knows of roofs.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from typing import Any
 
 import numpy as np
@@ -147,6 +147,16 @@ class LoadSet:
         object.__setattr__(self, "names", tuple(self.names))
         _coerce(self, "element_load", np.float64)
         _coerce(self, "node_load", np.float64)
+
+
+def same_frame(a: Frame, b: Frame) -> bool:
+    """Return True where two frames have the same arrays."""
+    if a is b:
+        return True
+    names = [f.name for f in fields(Frame) if f.name != "links"]
+    own = [(getattr(a, name), getattr(b, name)) for name in names]
+    own += [(getattr(a.links, f.name), getattr(b.links, f.name)) for f in fields(Links)]
+    return all(np.array_equal(x, y) for x, y in own)
 
 
 def check_frame(frame: Frame) -> None:

@@ -15,10 +15,20 @@ import numpy as np
 
 from . import element
 from .assembly import System, gather, spread
+from .base import Base
 from .builder import make_layout
 from .contact import Solved, solve_contact
 from .factor import SingularPivot
-from .frame import Bools, Floats, Frame, Ints, LoadSet, check_frame, check_loads
+from .frame import (
+    Bools,
+    Floats,
+    Frame,
+    Ints,
+    LoadSet,
+    check_frame,
+    check_loads,
+    same_frame,
+)
 from .layout import Layout, layout_key
 from .mechanism import (
     UnstableFrameError,
@@ -151,9 +161,11 @@ def solve(
         loads: load cases.
         factors: (ncomb, ncase) factor of each case in each combination.
         combination_names: (ncomb,) names; numbered where None.
-        layout: plan of an earlier result; used where the topology is the same.
-        start: an earlier result whose contact states are tried first; what comes out
-            does not depend on it.
+        layout: plan of an earlier result, that of ``start`` where None; used where the
+            topology is the same.
+        start: an earlier result. Its contact states are tried first, and where the
+            frame is the same its factorisation serves again. What comes out does not
+            depend on it.
 
     Raises:
         FrameError: an array that does not fit or holds an impossible value.
@@ -167,8 +179,17 @@ def solve(
     check_loads(frame, loads, factors)
     if combination_names is None:
         combination_names = [str(c) for c in range(len(factors))]
-    job = Job(System(frame), loads, factors, tuple(combination_names))
+    names = tuple(combination_names)
+    if start is not None and _is_again(start, frame):
+        job = Job(start.system, loads, factors, names)
+        known = list({id(s.base): s.base for s in start.solved}.values())
+        result = job.run(start.layout, job.start_state(start), known)
+        if isinstance(result, FrameResult):
+            return result
+    job = Job(System(frame), loads, factors, names)
     first = job.start_state(start)
+    if layout is None and start is not None:
+        layout = start.layout
     natural = job.system.natural_freedoms()
     if layout is not None and layout.fits(layout_key(frame, natural)):
         try:
@@ -178,6 +199,12 @@ def solve(
         except SingularPivot:
             pass  # what was idle when the layout was made may not be idle now
     return job.run_afresh(natural, first)
+
+
+def _is_again(start: FrameResult, frame: Frame) -> bool:
+    """Return True where only the loads differ from an earlier result's."""
+    edited = start.system.contacts.lock.any()
+    return not edited and same_frame(start.frame, frame)
 
 
 def keep_pages() -> None:
@@ -270,10 +297,12 @@ class Job:
                 return result
             raise _loaded_idle(result)
 
-    def run(self, layout: Layout, start: Bools) -> FrameResult | Bools:
+    def run(
+        self, layout: Layout, start: Bools, known: Sequence[Base] = ()
+    ) -> FrameResult | Bools:
         """Solve on a layout, or return (n, 6) dropped freedoms that bear load."""
         f = gather(layout, self.applied)
-        return self.finish(layout, solve_contact(self.system, layout, f, start))
+        return self.finish(layout, solve_contact(self.system, layout, f, start, known))
 
     def finish(self, layout: Layout, solved: list[Solved]) -> FrameResult | Bools:
         """Return the balanced forces, or (n, 6) dropped freedoms that bear load."""

@@ -190,6 +190,25 @@ def test_superposition_where_all_is_two_sided():
     assert u[-1] == pytest.approx(u[:-1].sum(axis=0), abs=1e-10 * np.abs(u).max())
 
 
+def test_a_change_of_loads_alone_uses_the_factorisation_again():
+    frame, loads, factors = roof_frame(stations=8, one_sided=True)
+    first = solve(frame, loads, factors)
+    rng = np.random.default_rng(4)
+    q = loads.element_load * rng.uniform(0, 2, size=(1, frame.n_elements, 1))
+    push = loads.node_load + np.array([0, 0, 3.0, 0, 0, 0])
+    others = LoadSet(loads.names, q, push)
+    copy = replace(frame, xyz=frame.xyz.copy())
+    again = solve(copy, others, factors[::-1], start=first)
+    assert again.system is first.system
+    fresh = solve(frame, others, factors[::-1])
+    size = np.abs(fresh.displacement).max()
+    assert again.displacement == pytest.approx(fresh.displacement, abs=1e-11 * size)
+    assert (again.element_active == fresh.element_active).all()
+    stiffer = solve(replace(frame, E=frame.E * 2), others, factors, start=first)
+    assert stiffer.system is not first.system
+    assert stiffer.layout is first.layout
+
+
 def test_a_layout_is_used_again_and_gives_the_same():
     frame, loads, factors = roof_frame(stations=6, one_sided=True)
     first = solve(frame, loads, factors)
