@@ -396,10 +396,14 @@ class _Recovered:
 
 def _correct(solved: list[Solved], rest: Floats) -> Floats:
     """Return the displacements that an imbalance (n_free, ncomb) calls for."""
-    return np.stack(
-        [s.base.solve(rest[:, [c]], s.state)[:, 0] for c, s in enumerate(solved)],
-        axis=1,
-    )
+    out = np.empty_like(rest)
+    for base in {id(s.base): s.base for s in solved}.values():
+        here = [c for c, s in enumerate(solved) if s.base is base]
+        u = base.factor.solve(rest[:, here])
+        press = base.press(u)
+        for k, c in enumerate(here):
+            out[:, c] = base.move(u[:, [k]], solved[c].state, press[[k]])[0][:, 0]
+    return out
 
 
 def _refuse_loose_nodes(system: System, natural: Bools) -> None:
