@@ -22,8 +22,10 @@ sys.path.insert(0, str(CHECKOUT))
 
 import tests.conftest  # noqa: E402, F401 makes `loadfall` importable
 
-MEASURED = ("topology", "assemble", "factor", "solve", "recover", "whole",
-            "whole, new topology", "influence")  # fmt: skip
+MEASURED = (
+    "topology", "assemble", "factor", "solve", "recover", "whole",
+    "whole, new topology", "whole, only loads changed", "influence",
+)  # fmt: skip
 ONE_SIDED = ("one-sided", "one-sided, state known", "strut moved",
              "strut moved, from scratch")  # fmt: skip
 PIPELINE = ("frame and load", "analyse", "check", "analyse and check",
