@@ -12,7 +12,7 @@ from ..basis.protocol import Check
 from ..basis.sections import section
 from ..checks.results import CheckResult
 from ..units import FOOT, INCH, PLF, POUND, POUND_INCH, PSI
-from .model import Record
+from .model import QUOTED, Record
 from .support import check_one, forces
 
 BOOK = "AWC Structural Wood Design Examples 2015/2018"
@@ -45,7 +45,7 @@ def beam_held_at_its_ends_alone(out: Record) -> None:
         out.check(
             "CV-501",
             f"{BOOK}, E1.2a",
-            "seen in a transcription",
+            QUOTED,
             what,
             printed,
             float(ours),
@@ -77,7 +77,7 @@ def tie_with_bending(out: Record) -> None:
             out.check(
                 "CV-502",
                 f"{BOOK}, E1.6",
-                "seen in a transcription",
+                QUOTED,
                 f"{what} at C_D {C_D[k]}",
                 value,
                 mine,
@@ -113,7 +113,7 @@ def stud_with_wind(out: Record) -> None:
             out.check(
                 "CV-503",
                 f"{BOOK}, E1.7",
-                "seen in a transcription",
+                QUOTED,
                 f"{what} at C_D {C_D[k]}",
                 value,
                 float(mine),
@@ -171,7 +171,7 @@ def bending_about_both_axes(out: Record) -> None:
         out.check(
             "CV-504",
             f"{BOOK}, E1.8",
-            "seen in a transcription",
+            QUOTED,
             what,
             value,
             float(mine),

@@ -9,7 +9,7 @@ from ..basis.nds.adjustment import size_factors
 from ..basis.protocol import Check
 from ..basis.sections import section
 from ..units import FOOT, INCH, POUND, POUND_FOOT, PSF, PSI
-from .model import Record
+from .model import QUOTED, Record
 from .support import check_one, forces
 
 HUD = "HUD Residential Structural Design Guide, 2nd edition"
@@ -37,7 +37,7 @@ def post_of_four_by_four(out: Record) -> None:
         out.check(
             "CV-505",
             f"{HUD}, example 5.6",
-            "seen in a transcription",
+            QUOTED,
             what,
             printed,
             float(ours),
@@ -63,7 +63,7 @@ def floor_joist_by_each_limit(out: Record) -> None:
         out.check(
             "CV-506",
             f"{HUD}, example 5.1",
-            "seen in a transcription",
+            QUOTED,
             f"span by {what}",
             printed,
             ours / FOOT,
@@ -85,7 +85,7 @@ def sloped_rafter(out: Record) -> None:
     out.check(
         "CV-507",
         source,
-        "seen in a transcription",
+        QUOTED,
         "bending utilisation",
         0.5515,
         float(result.checks[Check.BENDING].utilisation[0]),
@@ -94,7 +94,7 @@ def sloped_rafter(out: Record) -> None:
     out.check(
         "CV-507",
         source,
-        "seen in a transcription",
+        QUOTED,
         "sag",
         0.4224,
         sag / INCH,
@@ -114,7 +114,7 @@ def laminated_veneer_lumber(out: Record) -> None:
     out.check(
         "CV-518",
         source,
-        "seen in a transcription",
+        QUOTED,
         "moment",
         17970,
         float(M) / POUND_FOOT,
@@ -124,7 +124,7 @@ def laminated_veneer_lumber(out: Record) -> None:
     out.check(
         "CV-518",
         source,
-        "seen in a transcription",
+        QUOTED,
         "shear",
         7481,
         float(V) / POUND,

@@ -10,10 +10,8 @@ from ..basis.ec5.design import EC5, Eurocode5
 from ..basis.ec5.materials import characteristic_values
 from ..basis.protocol import Check
 from ..checks.detail import explain
-from .model import Record
+from .model import QUOTED, Record
 from .support import check_one, forces
-
-SEEN = "seen in a transcription"
 
 MM, MPA, KN = (0.001, 1000000.0, 1000.0)
 
@@ -37,7 +35,7 @@ def strength_classes(out: Record) -> None:
             out.check(
                 "CV-910",
                 "EN 338:2003 Table 1",
-                SEEN,
+                QUOTED,
                 f"{grade} {name}",
                 value,
                 mine / MPA,
@@ -58,7 +56,7 @@ def modification_and_deformation_factors(out: Record) -> None:
             out.check(
                 "CV-912",
                 "EN 1995-1-1 Table 3.1",
-                SEEN,
+                QUOTED,
                 f"k_mod, service class {service:d}, {duration}",
                 value,
                 factors.modification_factor(duration, service),
@@ -66,7 +64,7 @@ def modification_and_deformation_factors(out: Record) -> None:
         out.check(
             "CV-913",
             "EN 1995-1-1 Table 3.2",
-            SEEN,
+            QUOTED,
             f"k_def, class {service:d}",
             k_def,
             factors.deformation_factor(service),
@@ -84,7 +82,7 @@ def design_strengths(out: Record) -> None:
         out.check(
             "CV-901",
             f"{FRENCH}, design strengths of C24",
-            SEEN,
+            QUOTED,
             what,
             printed,
             float(ours) / MPA,
@@ -109,7 +107,7 @@ def joist(out: Record) -> None:
     out.check(
         "CV-902",
         f"{FRENCH}, ex. 2.3.1",
-        SEEN,
+        QUOTED,
         "bending ratio",
         0.45573,
         float(result.checks[Check.BENDING].utilisation[0]),
@@ -137,7 +135,7 @@ def sag_of_the_joist(out: Record) -> None:
         out.check(
             record,
             f"{FRENCH}, ex. 2.3.1",
-            SEEN,
+            QUOTED,
             f"sag, {what}",
             printed,
             ours / MM,
@@ -154,7 +152,7 @@ def lateral_buckling_stress(out: Record) -> None:
     out.check(
         "CV-906",
         f"{FRENCH}, ex. 2.3.2",
-        SEEN,
+        QUOTED,
         "critical bending stress",
         14.72,
         float(ours) / MPA,

@@ -7,7 +7,7 @@ from ..basis.irc.ties import TABLE_DEAD, TABLE_SNOW_SHARE
 from ..basis.nds.nail_joints import adjusted_lateral_value
 from ..basis.nds.nails import lateral_value, nail
 from ..units import FOOT, INCH, POUND, PSF
-from .model import Record
+from .model import QUOTED, Record
 from .support import Row, table
 
 HEEL = "IRC 2018 Table R802.5.2, heel joint connections"
@@ -57,7 +57,7 @@ def heel_joint_table(out: Record) -> None:
 def span_factor_of_raised_ties(out: Record) -> None:
     """Footnote a."""
     for part, printed in [(3, 0.67), (4, 0.76), (5, 0.83), (6, 0.9), (7.5, 1.0)]:
-        provenance = "memory" if part == 7.5 else "seen in a transcription"
+        provenance = "memory" if part == 7.5 else QUOTED
         out.check(
             "CV-331",
             FACTOR,

@@ -7,7 +7,7 @@ from ..basis.materials import density as density_of
 from ..basis.nds import adjustment
 from ..basis.sections import section
 from ..units import INCH, PCF, PSI
-from .model import Record
+from .model import QUOTED, Record
 from .support import table
 
 TABLE_1B = "NDS Supplement Table 1B, section properties"
@@ -55,7 +55,7 @@ def southern_pine_values_by_width(out: Record) -> None:
         out.check(
             "CV-105",
             "Southern Pine use guide, metric edition",
-            "seen in a transcription",
+            QUOTED,
             f"{row['grade']} {row['size']} {row['property']}",
             float(row["MPa"]),
             getattr(values, row["property"]) / 1000000.0,
@@ -98,7 +98,7 @@ def density(out: Record) -> None:
         out.check(
             "CV-104",
             "NDS 2018 Table 12.3.3A",
-            "seen in a transcription",
+            QUOTED,
             f"G {species}",
             G,
             values.G,
@@ -141,7 +141,7 @@ def size_factors(out: Record) -> None:
         out.check(
             "CV-102",
             "NDS Supplement Table 4A, size factors",
-            "seen in a transcription",
+            QUOTED,
             f"C_F {row} {size}",
             printed,
             ours,
@@ -165,7 +165,7 @@ def size_factors_of_other_rows(out: Record) -> None:
             out.check(
                 "CV-102",
                 "NDS Supplement Tables 4A and 4B, size factors",
-                "seen in a transcription",
+                QUOTED,
                 f"C_F {name} {kind} {grade} {size}",
                 value,
                 mine,
@@ -186,7 +186,7 @@ def flat_use_factors(out: Record) -> None:
         out.check(
             "CV-103d",
             "NDS Supplement Table 4A, flat use factors",
-            "seen in a transcription",
+            QUOTED,
             size,
             printed,
             ours,
@@ -209,7 +209,7 @@ def wet_service_factors(out: Record) -> None:
         out.check(
             "CV-103c",
             source,
-            "seen in a transcription",
+            QUOTED,
             f"C_M {name} psi",
             printed,
             float(getattr(found, part)),

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-SEEN, TRANSCRIBED = "seen", "seen in a transcription"
+SEEN, QUOTED = "seen", "seen as quoted elsewhere"
 MEMORY, FORMULA = "memory", "formula"
-PROVENANCES = (SEEN, TRANSCRIBED, MEMORY, FORMULA)
+PROVENANCES = (SEEN, QUOTED, MEMORY, FORMULA)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ import math
 from ..basis.load_duration import LOAD_DURATION_FACTORS
 from ..basis.nds import bearing, creep, nail_joints, nails
 from ..units import INCH, PLF, POUND, PSI
-from .model import Record
+from .model import QUOTED, Record
 from .support import table
 
 
@@ -64,7 +64,7 @@ def nail_through_a_thin_side_member(out: Record) -> None:
     out.check(
         "CV-602",
         "Nail lateral design value, worked example",
-        "seen in a transcription",
+        QUOTED,
         "Z of 0.148 x 3 in, 3/4 in side member",
         105.1,
         found.Z / POUND,
@@ -80,7 +80,7 @@ def withdrawal_of_a_common_nail(out: Record) -> None:
     out.check(
         "CV-604",
         source,
-        "seen in a transcription",
+        QUOTED,
         "W",
         20.67,
         per_length / (12 * PLF),
@@ -91,7 +91,7 @@ def withdrawal_of_a_common_nail(out: Record) -> None:
     out.check(
         "CV-604",
         source,
-        "seen in a transcription",
+        QUOTED,
         "W times 2.395 in",
         49.5,
         whole / POUND,

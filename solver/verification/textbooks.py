@@ -9,7 +9,7 @@ from ..basis.nds import adjustment, bending, compression
 from ..basis.protocol import Check
 from ..basis.sections import section
 from ..units import FOOT, INCH, PLF, POUND, PSF, PSI
-from .model import Record
+from .model import QUOTED, Record
 from .support import check_one, forces
 
 FIRST = "Aghayere and Vigil, Structural Wood Design (2007)"
@@ -42,7 +42,7 @@ def built_up_column(out: Record) -> None:
         out.check(
             "CV-508",
             f"{FIRST}, example 5.7",
-            "seen in a transcription",
+            QUOTED,
             what,
             printed,
             mine,
@@ -71,7 +71,7 @@ def post(out: Record) -> None:
         out.check(
             "CV-509",
             f"{SECOND}, example 5.6",
-            "seen in a transcription",
+            QUOTED,
             what,
             printed,
             float(ours),
@@ -96,7 +96,7 @@ def stud_wall(out: Record) -> None:
         out.check(
             "CV-510",
             f"{SECOND}, example 5.9",
-            "seen in a transcription",
+            QUOTED,
             what,
             printed,
             float(ours),

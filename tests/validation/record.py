@@ -17,11 +17,11 @@ HEAD = """# Verification
 
 Written by the test run (`tests/validation`); do not edit. `loadfall verify` prints the
 same list, computed where it is typed. Every line compares a number from outside this
-project with ours. *Seen* says that the printed number was read (in a transcription,
-where it says so); *memory* that it was recalled and not read again for this purpose, so
-that it proves consistency and not transcription; *formula* that the source prints a
-formula, from which the number was worked out apart from this program. CV numbers are
-this project's own names of records.
+project with ours. *Seen* says that the printed number was read (as another text
+quotes it, where it says so); *memory* that it was recalled and not read again for this
+purpose, so that it proves consistency and not that it was copied right; *formula* that
+the source prints a formula, from which the number was worked out apart from this
+program. CV numbers are this project's own names of records.
 
 Agreement shows that the arithmetic is that of the source. It does not show that a roof
 is right: Loadfall explains and pre-checks, and does not replace a licensed engineer or

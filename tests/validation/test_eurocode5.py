@@ -14,7 +14,7 @@ from loadfall.solver.checks.detail import explain
 
 from .support import check_one, forces
 
-SEEN = "seen in a transcription"
+SEEN = "seen as quoted elsewhere"
 MM, MPA, KN = 1e-3, 1e6, 1e3
 DRY = Eurocode5(service=factors.ServiceClass.DRY)
 FRENCH = "Benoit, Legrand, Tastet, Calcul de structures en bois"
