@@ -29,7 +29,7 @@ class Stock:
 
 @dataclass(frozen=True, kw_only=True)
 class Foot:
-    """Where the struts of one group stand."""
+    """Where a strut stands, or the struts of one group."""
 
     on: FootOn = stated(f.choice(FootOn, "what the foot stands on"))
     name: str | None = stated(f.text("name of the wall, beam or post"), None)
@@ -38,6 +38,13 @@ class Foot:
             "plan distance of the foot from the plate of the same slope; "
             "left out: plumb under the purlin",
             low=0.0,
+        ),
+        None,
+    )
+    at: tuple[float, float] | None = stated(
+        f.point(
+            "plan point instead: the foot stands there, or on the place of the wall, "
+            "beam or joist that is nearest to it"
         ),
         None,
     )

@@ -81,11 +81,25 @@ def results(solution: Solution) -> dict[str, Any]:
         ],
         "zone": _zone(solution),
         "dropped_overrides": list(solution.framing.dropped_overrides),
+        "overrides": _overrides(solution),
         "not_checked": list(NOT_CHECKED),
         "cautions": list(CAUTIONS),
         "brief": write_record(brief),
     }  # fmt: skip
     return out
+
+
+def _overrides(solution: Solution) -> dict[str, Any]:
+    """Return every stated change: whose it is now, and what of it was dropped."""
+    framing, brief = solution.framing, solution.brief
+    added = [f"ST-{s.purlin}-{s.name}" for s in brief.added_struts]
+    holders = {key: key for key in added if key in framing.members}
+    holders |= framing.change_holders
+    stated = [*(o.member for o in brief.overrides), *added]
+    return {
+        key: {"member": holders.get(key), "dropped": framing.change_notes.get(key)}
+        for key in stated
+    }
 
 
 def _basis(solution: Solution) -> str:
