@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from ..brief.model import RidgeKind, Surface
+from ..framing.roof_snow import PlaneSnow
 from ..solve import Solution
 from ..trace.wording import combination_words, role_word
 from ..units import INCH, show_pitch
 from ..verdict.model import MemberResult
 from .markup import Content, Raw, join, section, table, tag
 from .show import Show, use
+
+_WAYS = {"S": "south", "N": "north", "E": "east", "W": "west"}
 
 
 def loads(solution: Solution) -> Raw:
@@ -55,6 +59,7 @@ def loads(solution: Solution) -> Raw:
 def _snow(solution: Solution, show: Show) -> list[list[Content]]:
     """Return the rows of snow."""
     stated, acting = solution.brief.loads.snow, solution.loads.pressures.snow
+    acting_planes = solution.loads.pressures.planes
     if stated is None or acting is None:
         return [["Snow", "none", "none is stated"]]
     ground = (
@@ -75,6 +80,31 @@ def _snow(solution: Solution, show: Show) -> list[list[Content]]:
              f"on top, {show.length(drift.surcharge_width)} from the ridge"],
         ]  # fmt: skip
         out += drifted
+    return out + _snow_by_plane(acting_planes, show)
+
+
+def _snow_by_plane(planes: Sequence[PlaneSnow], show: Show) -> list[list[Content]]:
+    """Return the rows of unbalanced snow on the planes of a hip roof."""
+    out: list[list[Content]] = []
+    for n, plane in enumerate(planes):
+        drift = plane.drift
+        if drift is None or any(p.way == plane.way and p.drift for p in planes[:n]):
+            continue
+        way = _WAYS[plane.way]
+        more = f"; {show.pressure(drift.windward)} on the slope across from it"
+        out.append(
+            [f"Snow, lee slope {way}", show.pressure(drift.leeward), f"on plan{more}"]
+        )
+        if drift.surcharge > 0:
+            out.append(
+                [
+                    f"Drift at the top of it, {way}", show.pressure(drift.surcharge),
+                    f"on top, {show.length(drift.surcharge_width)} from the ridge",
+                ]
+            )  # fmt: skip
+    if out:
+        out.append(["Slopes along the wind", "balanced", "an unbalanced case leaves "
+                    "them as they are: our reading of the clause on a hip"])  # fmt: skip
     return out
 
 
