@@ -103,8 +103,8 @@ def _snow_by_plane(planes: Sequence[PlaneSnow], show: Show) -> list[list[Content
                 ]
             )  # fmt: skip
     if out:
-        out.append(["Slopes along the wind", "balanced", "an unbalanced case leaves "
-                    "them as they are: our reading of the clause on a hip"])  # fmt: skip
+        note = "unbalanced cases leave them as they are: our reading of the clause"
+        out.append(["Slopes along the wind", "balanced", note])
     return out
 
 
