@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..basis.asce7.roof_live import slope_factor
+from ..basis.asce7.roof_live import LEAST, slope_factor
 from ..brief.model import Brief, LiveReduction
 from ..form import RoofForm as Form
 from ..framing.roof_snow import (
@@ -19,12 +19,10 @@ from ..framing.roof_snow import (
     planes_in_wind,
     roof_snow,
 )
-from ..units import PSF
 from .cases import DRIFTS, ROOF_SOUTH, Case
 from .roof_strips import StretchArea
 
 Floats = NDArray[np.float64]
-_LEAST_LIVE = 12 * PSF  # ASCE 7-16 4.8.2
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -117,9 +115,9 @@ def roof_pressures(brief: Brief, form: Form | None = None) -> RoofPressures:
         form: of a roof of more planes than a gable's two.
     """
     live = brief.loads.roof_live
-    if brief.loads.roof_live_reduction is LiveReduction.SLOPE:
+    if brief.loads.roof_live_reduction is not LiveReduction.NONE:
         reduced = live * float(slope_factor(least_pitch(brief)))
-        live = min(live, max(reduced, _LEAST_LIVE))
+        live = min(live, max(reduced, LEAST))
     snow = roof_snow(brief)
     many = form is not None and snow is not None
     return RoofPressures(

@@ -6,9 +6,9 @@ from loadfall.solver.ageing import age_roof
 from loadfall.solver.ageing.effective import aged_results
 from loadfall.solver.ageing.materials import model_creep
 from loadfall.solver.ageing.model import TIMES
-from loadfall.solver.ageing.moved import carried_load
 from loadfall.solver.basis.nds.creep import creep_share
 from loadfall.solver.errors import FieldError
+from loadfall.solver.idealise.carried import carried_load
 from loadfall.solver.verdict.judge import lasting_weights
 from loadfall.tests.solve.houses import BUNGALOW, COTTAGE, changed, solved
 
