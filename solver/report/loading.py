@@ -191,7 +191,7 @@ def sags(solution: Solution) -> Raw:
         key=lambda m: -(m.sag_against_neighbour or 0.0),
     )[:6]
     heads = ("member", "role", "span", "dead alone, now", "worst, now",
-             "in ten years", "span over it", "to its neighbour")  # fmt: skip
+             "in fifty years", "span over it", "to its neighbour")  # fmt: skip
     numeric = (2, 3, 4, 5, 6, 7)
     parts: list[Content] = [
         table(heads, rows, "The most of each role", numeric),
@@ -204,10 +204,10 @@ def sags(solution: Solution) -> Raw:
             )
         )  # fmt: skip
     return section(
-        "Sag now, in ten years, and beside its neighbour",
+        "Sag now, in fifty years, and beside its neighbour",
         *parts,
         key="sag",
-        lead="Ten years is where the creep factor stands: the lasting load's sag "
+        lead="Fifty years is where the creep factor stands: the lasting load's sag "
         "times it, and the rest of the load as it is. A remedy stops sag; it does "
         "not lift what has crept.",
     )
