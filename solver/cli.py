@@ -11,6 +11,7 @@ import sys
 from pathlib import Path
 
 from .brief import example_text, load_brief, schema
+from .drawings.write import write_lists
 from .errors import SolverError
 from .report import results
 from .report.cautions import CAUTION
@@ -62,6 +63,12 @@ def _parser() -> argparse.ArgumentParser:
         help="also try every purlin line at places across its slope",
     )  # fmt: skip
     sizing.set_defaults(run=_sizing)
+    draw = commands.add_parser(
+        "draw", help="write schedule, cut list and list to buy of a brief"
+    )
+    draw.add_argument("brief", metavar="BRIEF.json", help="the brief")
+    draw.add_argument("--out", metavar="DIR", default="out", help="folder to write to")
+    draw.set_defaults(run=_draw)
     commands.add_parser("schema", help="print the JSON Schema of a brief").set_defaults(
         run=_schema
     )
@@ -107,6 +114,14 @@ def _sizing(parsed: argparse.Namespace) -> int:
     tried = [purlin_places(brief, p.name) for p in brief.purlins if parsed.purlins]
     for line in sizing_lines(solve(brief), tuple(tried)):
         sys.stdout.write(line + "\n")
+    return OK
+
+
+def _draw(parsed: argparse.Namespace) -> int:
+    """Write schedule, cut list and list to buy of a brief."""
+    written = write_lists(solve(load_brief(parsed.brief)), Path(parsed.out))
+    sys.stdout.write("Written: " + ", ".join(str(path) for path in written) + "\n")
+    sys.stdout.write(CAUTION + "\n")
     return OK
 
 

@@ -26,6 +26,7 @@ STAGES = (
     "brief",
     "form",
     "framing",
+    "schedule",
     "loads",
     "analysis",
     "idealise",
@@ -41,6 +42,7 @@ STAGES = (
     "influence",
     "ageing",
     "report",
+    "drawings",
     "verification",
     "cli",
 )

@@ -15,6 +15,7 @@ import numpy as np
 
 from ..ageing.record import ageing_record
 from ..brief import write_record
+from ..schedule import lumber_of
 from ..solve import Solution
 from ..units import (
     FOOT,
@@ -69,6 +70,7 @@ def results(solution: Solution) -> dict[str, Any]:
         "connections": joint_results(solution),
         "sizing": sizing_results(solution),
         "patches": _patches(solution),
+        "lumber": _lumber(solution),
         "ageing": ageing_record(solution),
         "hand": hand_results(solution.hand),
         "audit": [
@@ -99,6 +101,18 @@ def _overrides(solution: Solution) -> dict[str, Any]:
     return {
         key: {"member": holders.get(key), "dropped": framing.change_notes.get(key)}
         for key in stated
+    }
+
+
+def _lumber(solution: Solution) -> dict[str, Any]:
+    """Return what the roof is cut from."""
+    found = lumber_of(solution.brief, solution.framing)
+    return {
+        "pieces": found.pieces,
+        "board_feet": number(found.board_feet),
+        "sticks_to_buy": found.sticks,
+        "board_feet_to_buy": number(found.board_feet_to_buy),
+        "longest_piece": number(found.longest, FOOT),
     }
 
 
