@@ -16,7 +16,7 @@ from ...solver.trace.flow import HandOver
 from ...solver.trace.wording import combination_words, owner_word
 from ...solver.units import show_force
 from ...solver.verdict.model import MemberResult
-from .members import shading_of
+from .marking import shading_of
 from .pipeline import Outcome
 
 Floats = NDArray[np.float64]
