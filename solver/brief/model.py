@@ -322,7 +322,11 @@ class Loads:
     )
     roof_live: float = stated(f.pressure("minimum roof live load on plan"), 20 * PSF)
     roof_live_reduction: LiveReduction = stated(
-        f.choice(LiveReduction, "slope: reduced by the slope factor R2 of ASCE 7"),
+        f.choice(
+            LiveReduction,
+            "slope: reduced by the slope factor R2 of ASCE 7; slope_and_area: by R1 of "
+            "each member's tributary area as well",
+        ),
         LiveReduction.NONE,
     )
     snow: Snow | None = stated(f.record(Snow, "snow load"), None)

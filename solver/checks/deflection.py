@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..basis.arrays import Floats
+from ..basis.arrays import Bools, Floats
 from ..basis.protocol import Basis, Check
 from ..errors import FieldError
 from .inputs import StationForces
@@ -76,6 +76,7 @@ def span_sags(
     spans: SpanTable,
     sustained: int | Floats,
     basis: Basis,
+    counts: Bools | None = None,
 ) -> Sags:
     """Return the sags of all spans in all combinations.
 
@@ -89,6 +90,8 @@ def span_sags(
         sustained: index of the combination that holds the sustained load alone (dead,
             and stored goods); or (ncomb,) weights of combinations that add to it.
         basis: gives the creep factor.
+        counts: (ncomb, n) whether a combination counts for a member; one that does
+            not is taken for the lasting load alone. None: all count.
 
     Returns:
         The sags; a span that rises shows its largest rise as negative.
@@ -102,6 +105,8 @@ def span_sags(
         lasting = sag[sustained]
     else:
         lasting = np.asarray(sustained) @ sag
+    if counts is not None:
+        sag = np.where(counts[:, spans.member][:, grid.span], sag, lasting)
     factor = basis.creep()
     long_term = sag + (factor - 1) * lasting
     limited = long_term if basis.counts_lasting_sag else long_term - lasting

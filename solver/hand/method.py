@@ -17,7 +17,7 @@ from ..basis.sections import Section, section
 from ..brief.model import Brief, Surface
 from ..framing.model import Framing, Member, Role
 from ..framing.struts import strut_group
-from ..loads.cases import CASES, Case
+from ..loads.cases import CASES, DRIFTS, Case
 from ..loads.combine import Combinations
 from ..loads.member_loads import MemberLoads
 from ..units import GRAVITY
@@ -35,7 +35,7 @@ from .strength import bending_strength, strut_capacity
 from .thrust import hand_thrust
 
 Floats = NDArray[np.float64]
-_SKIPPED = (Case.SNOW_SOUTH, Case.SNOW_NORTH, Case.WIND)
+_SKIPPED = (*DRIFTS.values(), Case.WIND)
 _SAG_LIMITS = {"L/180": 180.0, "L/240": 240.0, "L/360": 360.0}
 
 

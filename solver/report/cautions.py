@@ -32,7 +32,6 @@ NOT_CHECKED = (
     "connections other than the nailed joints named",
     "notches and holes not stated in the brief",
     "decay, insects, splits, fire damage and moisture",
-    "unbalanced snow on hip roofs (balanced snow is)",
     "plates' corner laps and splices, jack to hip and hip to ridge joints",
     "snow drift from higher roofs, sliding snow, ice and ponding",
     "vibration, fire resistance",
