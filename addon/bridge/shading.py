@@ -23,7 +23,9 @@ def shade_mesh(mesh: bpy.types.Mesh, colour: np.ndarray, pattern: float) -> None
     """
     count = len(mesh.vertices)
     four = np.array([*colour, 1.0], dtype=np.float32)
-    changed = _fill(mesh, Attribute.COLOUR, "FLOAT_COLOR", "color", np.tile(four, count))
+    changed = _fill(
+        mesh, Attribute.COLOUR, "FLOAT_COLOR", "color", np.tile(four, count)
+    )
     if mesh.color_attributes.active_color_name != Attribute.COLOUR.value:
         mesh.color_attributes.active_color_name = Attribute.COLOUR.value
     share = np.full(count, pattern, dtype=np.float32)
