@@ -13,6 +13,7 @@ from functools import cached_property
 from .analysis import FrameResult, LiftOffError, UnstableFrameError
 from .analysis import solve as solve_frame
 from .audit import Finding, audit_roof
+from .audit.leaning import leaning_struts
 from .audit.zone import ZoneStrip, purlin_zone
 from .brief import Brief
 from .brief.model import LiveReduction
@@ -169,6 +170,8 @@ def solve(brief: Brief) -> Solution:
         )
     checked = None
     if model is not None and frame is not None:
+        leaning = leaning_struts(framing, model, frame, combos, brief.units)
+        findings = (*findings, *leaning)
         counts = None if levels is None else levels.counts(model.members)
         checked = run_checks(brief, framing, model, frame, combos, counts)
     members = Judge(

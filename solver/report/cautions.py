@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-CAUTION = (
-    "Loadfall explains and pre-checks. A licensed engineer or architect and the local "
-    "code decide."
-)
+from ..trace.wording import CAUTION
 
 CAUTIONS = (
     CAUTION,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from ..brief.model import RidgeKind, Surface
+from ..brief.model import Surface
 from ..framing.roof_snow import PlaneSnow
 from ..solve import Solution
 from ..trace.wording import combination_words, role_word
@@ -110,10 +110,11 @@ def _snow_by_plane(planes: Sequence[PlaneSnow], show: Show) -> list[list[Content
 
 def thrust(solution: Solution) -> Raw:
     """Return the thrust of the rafters, what holds it, and the nails it needs."""
-    if solution.brief.ridge.kind is RidgeKind.BEAM:
+    hand = solution.hand.thrust
+    if hand is None:
         text = "The ridge is a beam that carries, so the rafters do not thrust."
         return section("Thrust and heel nails", tag("p", text), key="thrust")
-    show, hand = Show(solution.brief.units), solution.hand.thrust
+    show = Show(solution.brief.units)
     frame = _tie_pull(solution)
     rows: list[list[Content]] = []
     for n, name in enumerate(solution.hand.combinations):
