@@ -30,7 +30,7 @@ from .fields import stated
 from .hip_parts import HipBrace, Hips
 from .joints import TOE_NAIL, HeelJoint
 from .purlin_parts import AddedStrut, Purlin, Struts
-from .stock import SIZE, Foot, Stock
+from .stock import JOISTS_OVER, SIZE, Foot, Stock
 
 __all__ = [
     "SCHEMA_VERSION",
@@ -192,6 +192,7 @@ class Wall:
     openings: tuple[Opening, ...] = stated(
         f.many(f.record(Opening, "a gap"), "gaps in the wall"), ()
     )
+    joists: OverWalls | None = stated(JOISTS_OVER, None)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -204,6 +205,7 @@ class Beam(Stock):
     carries_joists: bool = stated(
         f.flag("false: it stands above the joists and carries struts alone"), True
     )
+    joists: OverWalls | None = stated(JOISTS_OVER, None)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from . import fields as f
-from .choices import FootOn
+from .choices import FootOn, OverWalls
 from .fields import stated
 
 SPECIES = f.text(
@@ -15,6 +15,9 @@ SPECIES = f.text(
 GRADE = f.text("grade within the species group", "No.2")
 SIZE = f.text("nominal size such as 2x6, or dressed such as 1.75x11.875", "2x6")
 PLIES = f.whole("plies side by side", 1, 6)
+JOISTS_OVER = f.choice(
+    OverWalls, "what ceiling joists do over it, where not as over other walls"
+)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -39,13 +39,14 @@ FULL = {
         },
         {
             "name": "b", "start": ["6 m", "0 m"], "end": ["6 m", "8 m"],
-            "bearing": False,
+            "bearing": False, "joists": "continuous",
         },
     ],
     "beams": [
         {
             "name": "B", "size": "2x10", "start": ["1 m", "4.01 m"],
             "end": ["2.2222 m", "4.01 m"], "carries_joists": False,
+            "joists": "lapped",
         }
     ],
     "posts": [
