@@ -443,3 +443,10 @@ def test_a_field_stated_twice():
 def test_messages_stay_short():
     error = refused(put(FULL, "rafters.grade", "x" * 200), "rafters.grade")
     assert len(str(error)) < 600
+
+
+def test_feet_and_inches_are_shown_as_they_are_written():
+    error = BriefError("purlins[0].from_plate", "40' 0\"", "less", "")
+    assert str(error).startswith("purlins[0].from_plate: 40' 0\" cannot be used")
+    assert "'abc'" in str(BriefError("name", "abc", "less", ""))
+    assert "\\n" in str(BriefError("name", "a'b\"\n", "less", ""))
