@@ -32,12 +32,14 @@ class Sag:
 
     Attributes:
         now: at once, worst combination.
-        ten_years: at the end of creep, worst combination.
-        member: key of the member that sags most in ten years, "" where none bends.
+        ten_years: after ten years of creep, worst combination of each span.
+        long_term: at the end of creep, after fifty years, worst combination.
+        member: key of the member that sags most in the long term, "" where none bends.
     """
 
     now: float = 0.0
     ten_years: float = 0.0
+    long_term: float = 0.0
     member: str = ""
 
 
@@ -138,7 +140,23 @@ def largest_sag(solution: Solution, roles: tuple[Role, ...]) -> Sag:
         return Sag()
     worst = max(found, key=lambda m: m.sag_long_term or 0.0)
     now = max(m.sag_now or 0.0 for m in found)
-    return Sag(now=now, ten_years=worst.sag_long_term or 0.0, member=worst.key)
+    return Sag(
+        now=now,
+        ten_years=_in_ten_years(solution, {m.key for m in found}),
+        long_term=worst.sag_long_term or 0.0,
+        member=worst.key,
+    )
+
+
+def _in_ten_years(solution: Solution, keys: set[str]) -> float:
+    """Return the largest sag of some members after ten years, m."""
+    aged = age_roof(solution)
+    if aged is None:
+        return 0.0
+    spans = aged.spans
+    row = spans.sag[aged.names.index(TEN_YEARS)]
+    mine = [float(row[n]) for n, key in enumerate(spans.member) if key in keys]
+    return max(mine, default=0.0)
 
 
 def beside_in_ten_years(

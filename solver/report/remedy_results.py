@@ -90,6 +90,7 @@ def _sag(sag: Sag) -> dict[str, Any]:
     return {
         "now": number(sag.now, INCH),
         "ten_years": number(sag.ten_years, INCH),
+        "long_term": number(sag.long_term, INCH),
         "member": sag.member,
     }
 

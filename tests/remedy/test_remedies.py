@@ -130,6 +130,19 @@ def test_nails_between_plies_carry_what_is_passed_on(by_key):
     assert 0.9 * 95 <= found["each"] <= 1.25 * 130
 
 
+def test_sags_are_those_of_the_results(written, told, tmp_path):
+    """Now and after fifty years by the members' records, ten years between them."""
+    assert main(["run", str(written / "roof.json"), "--out", str(tmp_path)]) == 0
+    found = json.loads((tmp_path / "results.json").read_text("utf-8"))
+    sag = told["as_it_is"]["ceiling_sag"]
+    spans = found["ageing"]["spans"]
+    at = found["ageing"]["times"].index("10 years")
+    joists = [k for k in spans if k.startswith(("CJ-", "B-"))]
+    ten = max(span["sag"][at] for key in joists for span in spans[key])
+    assert sag["ten_years"] == pytest.approx(ten)
+    assert 0 < sag["now"] < sag["ten_years"] < sag["long_term"]
+
+
 def test_none_that_is_marked_is_beaten(told):
     """Written out again: no better in any column is enough to be beaten."""
     found = remedies(read_brief(SMALL))
