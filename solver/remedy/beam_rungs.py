@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
-from ..ageing import age_roof
 from ..brief.model import Beam
 from ..framing.beams import CLEAR, beam_key
 from ..solve import Solution
 from ..units import FOOT, INCH
-from .measure import TEN_YEARS
+from .measure import TEN_YEARS, aged_roof
 from .stock import LVL, LVL_DEPTHS, SAWN_BEAMS, known, label
 
 
@@ -103,7 +102,7 @@ def holds_the_ceiling(names: tuple[str, ...]) -> Callable[[Solution], tuple[str,
 
 def _cracks(after: Solution, keys: set[str]) -> list[str]:
     """Return the worst pair with one of some members that cracks the finish."""
-    aged = age_roof(after)
+    aged = aged_roof(after)
     if aged is None:
         return []
     at = aged.names.index(TEN_YEARS)
