@@ -75,9 +75,57 @@ class LoadfallCollection(bpy.types.PropertyGroup):
     role: StringProperty(options={"HIDDEN"})
 
 
+# Identifier, name, description, icon, number: older files keep the number.
 MODES = (
-    ("UTILISATION", "Use", "Shade every member by its use: demand over capacity"),
-    ("PATH", "Load Path", "Show where the picked member's load goes, joint by joint"),
+    (
+        "UTILISATION",
+        "Use",
+        "Shade every member by its use: demand over capacity, 1 at its limit",
+        "SHADING_RENDERED",
+        0,
+    ),
+    (
+        "SAG_NOW",
+        "Sag Now",
+        "Shade every member by how far it bends on day one under all loads",
+        "IPO_EASE_IN",
+        2,
+    ),
+    (
+        "SAG_TEN",
+        "Sag in Ten Years",
+        "Shade every member by how far it bends after ten years: wood under a lasting "
+        "load goes on bending (creep)",
+        "SORTTIME",
+        3,
+    ),
+    (
+        "PATH",
+        "Load Path",
+        "Show where the picked member's load goes, joint by joint, to the ground",
+        "TRACKING",
+        1,
+    ),
+    (
+        "INFLUENCE",
+        "Loaded By",
+        "Show which square foot of roof and ceiling loads the picked member or wall",
+        "LIGHT_SUN",
+        4,
+    ),
+    (
+        "FINDINGS",
+        "Findings",
+        "Shade every member by its verdict, and number what was found",
+        "BOOKMARKS",
+        5,
+    ),
+)
+QUANTITIES = (
+    ("GOVERNING", "What Governs", "The number that decides its worst check"),
+    ("MOMENT", "Bending", "Its largest bending moment"),
+    ("SAG", "Sag", "Its largest sag"),
+    ("AXIAL", "Push or Pull", "The largest force along it"),
 )
 
 
@@ -98,9 +146,15 @@ class LoadfallScene(bpy.types.PropertyGroup):
     mode: EnumProperty(
         name="Shows", description="What the overlay shows", items=MODES, update=redraw
     )
+    quantity: EnumProperty(
+        name="Number",
+        description="Which number of the picked member the roof's influence is on",
+        items=QUANTITIES,
+        update=redraw,
+    )
     labels: BoolProperty(
         name="Labels",
-        description="Write the use of the members over their limit beside them",
+        description="Write numbers beside the members that matter most",
         default=True,
         update=redraw,
     )
