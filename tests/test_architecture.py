@@ -34,6 +34,7 @@ STAGES = (
     "hand",
     "audit",
     "connections",
+    "trusses",
     "verdict",
     "trace",
     "solve",

@@ -78,6 +78,14 @@ FOOT = (
     ("POST", "Post", "The head of a named post"),
     ("POINT", "Stated Point", "A point that you vouch for; nothing below is checked"),
 )
+TRUSS_WEBS = (
+    ("KING_POST", "King Post", "One post from the peak to the ceiling joist"),
+    (
+        "KING_POST_AND_STRUTS",
+        "King Post and Struts",
+        "And a strut from its foot to the purlin, or the middle, of each rafter",
+    ),
+)
 BEAM_PLACE = (
     ("UNDER", "Under the Joists", "Joists lie on it; without joists it stands above"),
     (

@@ -37,6 +37,7 @@ class Role(StrEnum):
     POST = "post"
     PLATE = "plate"
     STUB_JOIST = "stub_joist"
+    WEB = "web"
 
 
 class SupportKind(StrEnum):

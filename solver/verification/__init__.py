@@ -24,6 +24,7 @@ from . import (
     lumber,
     nds_clauses,
     textbooks,
+    trusses,
 )
 from .model import Compared, Group, Record
 
@@ -40,6 +41,7 @@ GROUPS: tuple[Group, ...] = (
     *irc_ties.GROUPS,
     *continuous_beams.GROUPS,
     *creep.GROUPS,
+    *trusses.GROUPS,
     *eurocode5.GROUPS,
 )
 
