@@ -1,6 +1,6 @@
 """Headers over openings in bearing walls: framed, solved, checked, followed down.
 
-The hand calculation is simple beam statics done on paper; its numbers stand in the test.
+The hand calculation is simple beam statics done on paper; its numbers stand in them.
 The code's own header table is checked in `solver/verification/irc_headers.py`.
 """
 
@@ -10,7 +10,7 @@ import pytest
 from loadfall.solver.brief import read_brief
 from loadfall.solver.report.html import report_html
 from loadfall.solver.report.results import results
-from loadfall.solver.schedule import mark_pieces, cut_pieces
+from loadfall.solver.schedule import cut_pieces, mark_pieces
 from loadfall.solver.solve import solve
 from loadfall.solver.trace.story import story
 from loadfall.solver.units import FOOT, POUND, POUND_FOOT, PSI
