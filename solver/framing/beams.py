@@ -6,7 +6,14 @@ from ..basis.sections import section
 from ..brief.model import Beam, FootOn, Post, PostFoot
 from .draft import Draft
 from .model import Role, SupportKind
-from .plan import TOUCH, bearing_under, line_of, wall_owner, wall_stands_at
+from .plan import (
+    bearing_under,
+    between,
+    in_one_place,
+    line_of,
+    wall_owner,
+    wall_stands_at,
+)
 
 BEAM_LAYER = "beam"
 _FOOT_LAYER = "footing"
@@ -51,7 +58,7 @@ def add_beams(draft: Draft) -> None:
 def _post_at(draft: Draft, x: float, y: float) -> Post | None:
     """Return the post that stands at a plan point."""
     for post in draft.brief.posts:
-        if abs(post.at[0] - x) <= TOUCH and abs(post.at[1] - y) <= TOUCH:
+        if in_one_place(post.at[0], x) and in_one_place(post.at[1], y):
             return post
     return None
 
@@ -78,7 +85,7 @@ def _support_at_walls(draft: Draft, beam: Beam, key: str) -> None:
         other = line_of(wall)
         if not wall.bearing or other.along == line.along:
             continue
-        inside = line.low + TOUCH < other.at < line.high - TOUCH
+        inside = between(line.low, other.at, line.high)
         if inside and other.covers(line.at) and wall_stands_at(wall, line.at):
             x, y = (other.at, line.at) if line.along == 0 else (line.at, other.at)
             node = draft.attach(key, (x, y, 0.0), BEAM_LAYER)
@@ -151,7 +158,7 @@ def _beam_over(draft: Draft, x: float, y: float) -> str | None:
     for beam in draft.brief.beams:
         line = line_of(beam)
         u, v = (x, y) if line.along == 0 else (y, x)
-        if line.covers(u) and abs(v - line.at) <= TOUCH:
+        if line.covers(u) and in_one_place(v, line.at):
             key = beam_key(beam.name)
             return key if draft.has(key) else None
     return None

@@ -14,7 +14,7 @@ import numpy as np
 from ..basis.sections import section
 from ..brief.model import Brief, JoistDirection, Override, Stock
 from .changes import Changes, with_pinned_purlins
-from .hip_layout import HipLayout, hip_layout, hip_marks, is_hip
+from .hip_layout import HipLayout, end_marks, hip_layout, hip_marks, is_hip
 from .model import Contact, Framing, LooseEnd, Member, Point, Support, SupportKind
 from .plan import joist_marks, stations
 from .settle import JointLines, settle
@@ -58,9 +58,11 @@ class Draft:
         self.changes = Changes(self.brief.overrides)
         self.brief = with_pinned_purlins(self.brief, self.changes)
         self.rafter_stations = stations(size.length, self.brief.rafters.spacing)
+        ends = np.zeros(0)
         if is_hip(self.brief):
             self.rafter_stations = hip_marks(self.brief, self.rafter_stations)
-        self.joist_stations = joist_marks(self.brief, self.rafter_stations)
+            ends = end_marks(self.brief, self.rafter_stations)
+        self.joist_stations = joist_marks(self.brief, self.rafter_stations, ends)
         across = joists is not None and joists.direction is JoistDirection.ACROSS
         self.brief, self.lines = settle(
             self.brief, self.rafter_stations, self.joist_stations, across
