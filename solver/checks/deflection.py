@@ -242,7 +242,9 @@ class SpanGrid:
         # Only elements that reach into the span matter; a hair of slack at its ends.
         start = before[np.minimum(low, len(before) - 1)]
         near = np.concatenate([before, before[-1:] + length[-1:]])
-        first = np.searchsorted(near, start + spans.start + _OFF_JOINT, side="right") - 1
+        first = (
+            np.searchsorted(near, start + spans.start + _OFF_JOINT, side="right") - 1
+        )
         last = np.searchsorted(near, start + spans.end - _OFF_JOINT)
         first, last = np.clip(first, low, high - 1), np.clip(last, low + 1, high)
         count = np.maximum(last - first, 1)
