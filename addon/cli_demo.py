@@ -153,7 +153,7 @@ def overview(outcome: Outcome, *, mended: bool) -> Shot:
         sag = show_small_length(worst.sag_long_term or 0.0, units)
         lines = (
             "The spine wall was opened for a living room. Its struts now stand on",
-            f"joists sized for a ceiling alone. In ten years the worst sags {sag}.",
+            f"joists sized for a ceiling alone. In fifty years the worst sags {sag}.",
         )
         near = [m for m in over if m.key.endswith("-1")]
         asides = ((-210.0, 0.0), (-238.0, -27.0), (-270.0, -52.0))
@@ -189,8 +189,8 @@ def close_up(outcome: Outcome, *, mended: bool) -> Shot:
         title = f"One strut sets {load} on the middle of a joist"
         sag = show_small_length(joist.sag_long_term or 0.0, units)
         lines = (
-            f"Joist {joist.key} is used to {_times(joist)} its limit. In ten years it",
-            f"sags {sag}, and the ceiling under it shows that.",
+            f"Joist {joist.key} is used to {_times(joist)} its limit. In fifty years",
+            f"it sags {sag}, and the ceiling under it shows that.",
         )
     labels = _chain_labels(outcome, chain, mended=mended)
     return Shot(

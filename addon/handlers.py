@@ -3,8 +3,9 @@
 Holds Blender's application handlers and the one timer; the work is the bridge's.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from time import monotonic
 
 import bpy
 from bpy.app.handlers import persistent
@@ -15,6 +16,8 @@ from .properties import DIRTY, is_roof
 from .properties.roof import redraw
 
 _WAIT = 0.25  # s, to look again while something renders
+_BEAT = 0.03  # s between looks while roofs change
+REST = 0.2  # s without a change after which the hand is taken to have let go
 
 
 class _Guard:
@@ -47,27 +50,43 @@ def roofs() -> Iterator[tuple[bpy.types.Object, bpy.types.Scene]]:
 
 def flush() -> None:
     """Rebuild every changed roof now; a refused brief leaves its roof as it was."""
+    _each(DIRTY.uids | SESSION.unsettled(), SESSION.rebuild)
+
+
+def follow() -> None:
+    """Let every changed roof follow its edit; what takes long waits for a rest."""
+    _each(DIRTY.uids, SESSION.follow)
+
+
+def _each(
+    uids: set[int], work: Callable[[bpy.types.Object, bpy.types.Scene], object]
+) -> None:
+    """Do something for roofs by session id; nothing of them stays marked as changed."""
     if GUARD.rendering or GUARD.working:
         return
     with GUARD.work():
-        waiting = DIRTY.uids & {obj.session_uid for obj, _ in roofs()}
+        waiting = set(uids)
         for obj, scene in list(roofs()):
             if obj.session_uid in waiting:
                 waiting.discard(obj.session_uid)
                 try:
-                    SESSION.rebuild(obj, scene)
+                    work(obj, scene)
                 except SolverError:
                     continue  # the panel shows the message that the roof now holds
         DIRTY.uids.clear()
+        SESSION.drop(waiting)
     redraw(None, bpy.context)
 
 
 def on_timer() -> float | None:
-    """Rebuild what has changed, or wait for the render to end."""
+    """Follow what has changed; solve and mark once nothing changes any more."""
     if GUARD.rendering:
         return _WAIT
-    flush()
-    return None
+    if DIRTY.uids:
+        follow()
+    elif SESSION.unsettled() and monotonic() - DIRTY.last >= REST:
+        flush()
+    return _BEAT if DIRTY.uids or SESSION.unsettled() else None
 
 
 def mark_all() -> None:
@@ -93,6 +112,12 @@ def on_step(_scene: bpy.types.Scene) -> None:
 
 
 @persistent
+def on_save(_path: str) -> None:
+    """Settle what waits, so that the file holds the numbers of its own roof."""
+    flush()
+
+
+@persistent
 def on_render_begins(_scene: bpy.types.Scene) -> None:
     """Write nothing from now on."""
     GUARD.rendering = True
@@ -108,6 +133,7 @@ def on_render_ends(_scene: bpy.types.Scene) -> None:
 
 HANDLERS = (
     ("load_post", on_load),
+    ("save_pre", on_save),
     ("undo_post", on_step),
     ("redo_post", on_step),
     ("render_init", on_render_begins),

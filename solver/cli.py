@@ -11,10 +11,16 @@ import sys
 from pathlib import Path
 
 from .brief import example_text, load_brief, schema
+from .brief.io import save_text
+from .drawings.write import write_lists
 from .errors import SolverError
+from .remedy import remedies
 from .report import results
 from .report.cautions import CAUTION
+from .report.comparison import comparison_html
 from .report.html import report_html
+from .report.remedy_results import remedy_results
+from .report.show import use
 from .report.sizing_results import sizing_lines
 from .sizing import purlin_places
 from .solve import Solution, solve
@@ -62,6 +68,20 @@ def _parser() -> argparse.ArgumentParser:
         help="also try every purlin line at places across its slope",
     )  # fmt: skip
     sizing.set_defaults(run=_sizing)
+    draw = commands.add_parser(
+        "draw", help="write schedule, cut list and list to buy of a brief"
+    )
+    draw.add_argument("brief", metavar="BRIEF.json", help="the brief")
+    draw.add_argument("--out", metavar="DIR", default="out", help="folder to write to")
+    draw.set_defaults(run=_draw)
+    instead = commands.add_parser(
+        "remedies", help="build, solve and compare what could be built instead"
+    )
+    instead.add_argument("brief", metavar="BRIEF.json", help="the brief")
+    instead.add_argument(
+        "--out", metavar="DIR", default="out", help="folder to write to"
+    )
+    instead.set_defaults(run=_remedies)
     commands.add_parser("schema", help="print the JSON Schema of a brief").set_defaults(
         run=_schema
     )
@@ -107,6 +127,40 @@ def _sizing(parsed: argparse.Namespace) -> int:
     tried = [purlin_places(brief, p.name) for p in brief.purlins if parsed.purlins]
     for line in sizing_lines(solve(brief), tuple(tried)):
         sys.stdout.write(line + "\n")
+    return OK
+
+
+def _draw(parsed: argparse.Namespace) -> int:
+    """Write schedule, cut list and list to buy of a brief."""
+    written = write_lists(solve(load_brief(parsed.brief)), Path(parsed.out))
+    sys.stdout.write("Written: " + ", ".join(str(path) for path in written) + "\n")
+    sys.stdout.write(CAUTION + "\n")
+    return OK
+
+
+def _remedies(parsed: argparse.Namespace) -> int:
+    """Write remedies.json, comparison.html and a brief for each remedy."""
+    found = remedies(load_brief(parsed.brief))
+    out = Path(parsed.out)
+    out.mkdir(parents=True, exist_ok=True)
+    content = json.dumps(remedy_results(found), indent=1, allow_nan=False)
+    page = comparison_html(found)
+    (out / "remedies.json").write_text(content + "\n", encoding="utf-8")
+    (out / "comparison.html").write_text(page, encoding="utf-8")
+    for one in found.remedies:
+        text = save_text(one.brief)
+        (out / f"{one.key}.json").write_text(text, encoding="utf-8")
+    sys.stdout.write(f"{found.before.brief.name}: {found.before.overall.value}.\n")
+    for one in found.remedies:
+        said = "passes these checks by analysis" if one.solves else "is not enough"
+        sys.stdout.write(
+            f"{one.title} ({one.size}) {said}: "
+            f"highest use {use(one.measures.utilisation)}.\n"
+        )
+    if not found.remedies:
+        sys.stdout.write("No remedy that is known here fits this roof.\n")
+    written = f"{out / 'remedies.json'} and {out / 'comparison.html'}"
+    sys.stdout.write(f"{CAUTION}\nWritten: {written}\n")
     return OK
 
 

@@ -79,6 +79,11 @@ class ScopeError(SolverError):
 
 
 def _shown(value: object) -> str:
-    """Return a value as a message shows it, cut to a readable length."""
+    """Return a value as a message shows it, cut to a readable length.
+
+    Feet and inches hold both quotation marks and are shown without more of them.
+    """
     text = repr(value)
+    if isinstance(value, str) and value.isprintable() and "\\'" in text:
+        text = value
     return text if len(text) <= 80 else text[:77] + "..."

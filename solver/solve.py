@@ -13,15 +13,19 @@ from functools import cached_property
 from .analysis import FrameResult, LiftOffError, UnstableFrameError
 from .analysis import solve as solve_frame
 from .audit import Finding, audit_roof
+from .audit.leaning import leaning_struts
 from .audit.zone import ZoneStrip, purlin_zone
 from .brief import Brief
+from .brief.model import LiveReduction
 from .connections import Joint, find_joints, heel_stiffness, states_nails
 from .errors import ContactError, MechanismError
 from .framing import Framing, frame_roof
 from .framing.load_path import LoadPath, find_load_path
 from .hand import HandResult, hand_method
 from .idealise import Model, build_model, with_heel_slip
+from .idealise.carried import supported_roof
 from .loads import Combinations, MemberLoads, combinations, member_loads
+from .loads.live_area import LiveLevels, live_levels
 from .trace import Flow, Shares, support_shares
 from .verdict.judge import Checked, Judge, run_checks
 from .verdict.model import MemberResult, Verdict
@@ -158,9 +162,18 @@ def solve(brief: Brief) -> Solution:
         framing, path, loads, combos, heel_stiffness(brief)
     )
     findings = audit_roof(brief, framing, path)
+    levels = _live_levels(brief, loads, combos, model, frame)
+    if levels is not None:
+        combos = levels.combinations
+        path, model, frame, refusal = _analyse(
+            framing, path, loads, combos, heel_stiffness(brief)
+        )
     checked = None
     if model is not None and frame is not None:
-        checked = run_checks(brief, framing, model, frame, combos)
+        leaning = leaning_struts(framing, model, frame, combos, brief.units)
+        findings = (*findings, *leaning)
+        counts = None if levels is None else levels.counts(model.members)
+        checked = run_checks(brief, framing, model, frame, combos, counts)
     members = Judge(
         brief, framing, path, loads, model, frame, checked, combos, findings
     ).run()
@@ -179,6 +192,23 @@ def solve(brief: Brief) -> Solution:
         findings=findings,
         members=members,
     )
+
+
+def _live_levels(
+    brief: Brief,
+    loads: MemberLoads,
+    combos: Combinations,
+    model: Model | None,
+    frame: FrameResult | None,
+) -> LiveLevels | None:
+    """Return the combinations with roof live load by area, None where none is less."""
+    by_area = brief.loads.roof_live_reduction is LiveReduction.AREA
+    if not by_area or model is None or frame is None or "D+Lr" not in combos.names:
+        return None
+    live = loads.pressures.roof_live
+    rows = combos.row("D+Lr"), combos.row("D")
+    areas = supported_roof(model, frame, *rows, live)
+    return live_levels(brief, live, areas, combos)
 
 
 def _analyse(

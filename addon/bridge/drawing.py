@@ -16,8 +16,8 @@ from ...solver.trace.flow import HandOver
 from ...solver.trace.wording import combination_words, owner_word
 from ...solver.units import show_force
 from ...solver.verdict.model import MemberResult
-from .members import shading_of
-from .pipeline import Outcome
+from .marking import shading_of
+from .pipeline import Outcome, Shape
 
 Floats = NDArray[np.float64]
 
@@ -118,6 +118,29 @@ def _drawn(outcome: Outcome) -> Drawn:
         shown.use,
         shown.state,
         words,
+    )
+
+
+def drawn_moved(outcome: Outcome, shape: Shape) -> Drawn:
+    """Return the members where they lie now, in the colours of the last numbers.
+
+    Args:
+        outcome: the last one, out of date.
+        shape: where the members lie.
+    """
+    old = drawn(outcome)
+    keys = tuple(shape.roles)
+    rows = [old.row.get(key, -1) for key in keys]
+    blocks = [shape.solids[key].vertices.reshape(-1, 8, 3) for key in keys]
+    return Drawn(
+        keys,
+        {key: n for n, key in enumerate(keys)},
+        np.concatenate(blocks),
+        np.repeat(np.arange(len(keys)), [len(b) for b in blocks]),
+        np.array([centre_line(shape.solids[key]) for key in keys]),
+        np.array([old.use[row] if row >= 0 else 0.0 for row in rows]),
+        np.array([old.state[row] if row >= 0 else 0 for row in rows], dtype=np.int64),
+        ("",) * len(keys),
     )
 
 

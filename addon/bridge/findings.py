@@ -23,6 +23,14 @@ class Shown:
     limits: Mapping[str, object] = field(default_factory=dict)
 
 
+def identity(key: str, role: str) -> dict[str, Shown]:
+    """Return the custom properties that say which member an object is."""
+    return {
+        Key.MEMBER.value: Shown(key, "Key of the member; it never changes"),
+        Key.ROLE.value: Shown(role, "What the member is"),
+    }
+
+
 def properties_of(result: MemberResult, scale_length: float) -> dict[str, Shown]:
     """Return the custom properties of a member by name.
 
@@ -30,11 +38,8 @@ def properties_of(result: MemberResult, scale_length: float) -> dict[str, Shown]
         result: of the member.
         scale_length: m per Blender unit; sags are lengths in Blender units.
     """
-    out = {
-        Key.MEMBER: Shown(result.key, "Key of the member; it never changes"),
-        Key.ROLE: Shown(result.role, "What the member is"),
-        Key.VERDICT: Shown(str(result.verdict), "What the checks say of it"),
-    }
+    verdict = Shown(str(result.verdict), "What the checks say of it")
+    out = identity(result.key, result.role) | {Key.VERDICT.value: verdict}
     if result.reason:
         out[Key.REASON] = Shown(result.reason, "Why it has no load path")
     if result.verdict is Verdict.NO_LOAD_PATH or result.utilisation is None:

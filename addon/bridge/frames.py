@@ -1,9 +1,10 @@
-"""Where a member's object stands: its own axes, from its drawn piece.
+"""Where the members' objects stand: their own axes, from their drawn pieces.
 
-X runs along the member from its start, Z is its depth, so that a user's own modifiers
-and constraints find every member lying the same way.
+X runs along a member from its start, Z is its depth, so that a user's own modifiers
+and constraints find every member lying the same way. Pure: NumPy in and out.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,36 +16,50 @@ Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)
-class Frame:
-    """A member's own axes.
+class Frames:
+    """The own axes of members.
 
     Attributes:
-        origin: (3,) m, middle of its start.
-        axes: (3, 3) columns are its X, Y and Z.
+        origin: (n, 3) m, middle of their starts.
+        axes: (n, 3, 3) columns are their X, Y and Z.
     """
 
     origin: Floats
     axes: Floats
 
-    def local(self, points: Floats) -> Floats:
-        """Return (n, 3) points in the member's axes, m."""
-        return (points - self.origin) @ self.axes
-
-    def matrix(self, scale_length: float) -> Floats:
-        """Return (4, 4) the object's matrix in Blender units."""
-        out = np.eye(4)
-        out[:3, :3] = self.axes
-        out[:3, 3] = self.origin / scale_length
+    def matrices(self, scale_length: float) -> Floats:
+        """Return (n, 4, 4) the objects' matrices in Blender units."""
+        out = np.tile(np.eye(4), (len(self.origin), 1, 1))
+        out[:, :3, :3] = self.axes
+        out[:, :3, 3] = self.origin / scale_length
         return out
 
+    def local(self, pieces: Sequence[Solid], scale_length: float) -> list[Floats]:
+        """Return the corners of drawn pieces, each (v, 3) in its own axes.
 
-def frame_of(solid: Solid) -> Frame:
-    """Return the axes of a drawn piece: eight corners a ply, four around each end."""
-    blocks = solid.vertices.reshape(-1, 8, 3)
-    axis = blocks[0, 4] - blocks[0, 0]
-    axis = axis / np.linalg.norm(axis)
-    depth = blocks[0, 3] - blocks[0, 0]
-    depth = depth - axis * (depth @ axis)
-    depth = depth / np.linalg.norm(depth)
-    axes = np.stack([axis, np.cross(depth, axis), depth], axis=1)
-    return Frame(blocks[:, :4].mean(axis=(0, 1)), axes)
+        Blender units.
+        """
+        every = np.concatenate([piece.vertices for piece in pieces])
+        count = np.array([len(piece.vertices) for piece in pieces])
+        owner = np.repeat(np.arange(len(pieces)), count)
+        moved = np.einsum("vi,vij->vj", every - self.origin[owner], self.axes[owner])
+        return np.split(moved / scale_length, np.cumsum(count)[:-1])
+
+
+def frames_of(pieces: Sequence[Solid]) -> Frames:
+    """Return the axes of drawn pieces: eight corners a ply, four around each end."""
+    first = np.array([piece.vertices[:8] for piece in pieces])
+    axis = _unit(first[:, 4] - first[:, 0])
+    depth = first[:, 3] - first[:, 0]
+    depth = _unit(depth - axis * np.sum(depth * axis, axis=1, keepdims=True))
+    axes = np.stack([axis, np.cross(depth, axis), depth], axis=2)
+    origin = first[:, :4].mean(axis=1)
+    for n, piece in enumerate(pieces):
+        if len(piece.vertices) > 8:
+            origin[n] = piece.vertices.reshape(-1, 8, 3)[:, :4].mean(axis=(0, 1))
+    return Frames(origin, axes)
+
+
+def _unit(vectors: Floats) -> Floats:
+    """Return (n, 3) vectors of length 1."""
+    return vectors / np.linalg.norm(vectors, axis=1, keepdims=True)

@@ -4,22 +4,15 @@ Receives an outcome; adds, moves and removes only what differs from what is ther
 that what a user hangs on a member stays.
 """
 
-from collections.abc import Iterable
-from dataclasses import dataclass
-
 import bpy
 import numpy as np
 from mathutils import Matrix
 
-from ...solver.framing.solids import Solid
-from ...solver.verdict.model import MemberResult, Verdict
 from ..names import Key
-from ..overlay import palette
-from ..overlay.palette import State
 from ..properties import owner_of, roof_of
-from . import findings, shading, walls
-from .frames import frame_of
-from .pipeline import Outcome
+from . import findings, marking, shading, walls
+from .frames import frames_of
+from .pipeline import Outcome, Shape
 
 _ROLE_WORDS = {
     "rafter": "Rafters",
@@ -39,68 +32,44 @@ _ROLE_WORDS = {
     "wall": "Walls",
 }
 
-
-@dataclass(frozen=True, eq=False)
-class Shading:
-    """How every member is shown.
-
-    Attributes:
-        row: member key to row.
-        use: (n,) demand over capacity, 0 where there is none.
-        state: (n,) of palette.State.
-    """
-
-    row: dict[str, int]
-    use: np.ndarray
-    state: np.ndarray
-
-
-def state_of(result: MemberResult) -> State:
-    """Return how a member is shown."""
-    if result.verdict is Verdict.NO_LOAD_PATH:
-        return State.NO_LOAD_PATH
-    return State.NOT_COUNTED if result.utilisation is None else State.RATED
-
-
-def shading_of(results: Iterable[MemberResult]) -> Shading:
-    """Return how the members are shown, in their order."""
-    results = list(results)
-    return Shading(
-        {r.key: n for n, r in enumerate(results)},
-        np.array([r.utilisation or 0.0 for r in results]),
-        np.array([state_of(r) for r in results], dtype=np.int64),
-    )
+_NOTICED = 1e-6  # Blender units; nobody sees less, and it is not written
+_IDENTITY = np.eye(4, dtype=np.float32)
 
 
 def write(roof: bpy.types.Object, outcome: Outcome, scene: bpy.types.Scene) -> None:
-    """Make the objects under a roof what an outcome says.
+    """Make the objects under a roof what an outcome says: places, colours, results.
 
     Args:
         roof: the roof object; members follow its matrix.
         outcome: its solved roof.
         scene: for the scale of lengths, and to hold the collection when it is new.
     """
+    place(roof, outcome.shape, scene)
+    marking.mark(members_of(roof), outcome, scene.unit_settings.scale_length)
+
+
+def place(roof: bpy.types.Object, shape: Shape, scene: bpy.types.Scene) -> None:
+    """Make the objects under a roof lie where its shape says, and write no results.
+
+    Only what lies elsewhere is touched, because Blender evaluates again whatever is.
+
+    Args:
+        roof: the roof object; members follow its matrix.
+        shape: of the roof.
+        scene: for the scale of lengths, and to hold the collection when it is new.
+    """
     scale = scene.unit_settings.scale_length
     top = own_collection(roof, scene)
     known = members_of(roof)
-    results = outcome.solution.members
-    _remove([known.pop(key) for key in list(known) if key not in results])
-    shown = shading_of(results.values())
-    colour = palette.colours(shown.use, shown.state)
-    pattern = palette.patterns(shown.use, shown.state)
+    _remove([known.pop(key) for key in list(known) if key not in shape.roles])
     folders = {owner_of(c).role: c for c in top.children}
     material = shading.material()
-    for key, result in results.items():
-        obj = known.get(key)
-        if obj is None:
-            folder = _folder(top, folders, result.role, roof)
-            obj = _new_member(key, roof, folder, material)
-        _place(obj, outcome.solids[key], scale)
-        row = shown.row[key]
-        shading.shade_mesh(obj.data, colour[row], float(pattern[row]))
-        obj.color = (*palette.to_linear(colour[row]), 1.0)
-        findings.write(obj, findings.properties_of(result, scale))
-    walls.write(roof, top, outcome.brief, scale)
+    for key, role in shape.roles.items():
+        if key not in known:
+            folder = _folder(top, folders, role, roof)
+            known[key] = _new_member(key, role, roof, folder, material)
+    _put([known[key] for key in shape.roles], shape, scale)
+    walls.write(roof, top, shape.brief, scale)
     _drop_empty(top)
 
 
@@ -210,6 +179,7 @@ def _folder(
 
 def _new_member(
     key: str,
+    role: str,
     roof: bpy.types.Object,
     folder: bpy.types.Collection,
     material: bpy.types.Material,
@@ -220,23 +190,41 @@ def _new_member(
     obj = bpy.data.objects.new(key, mesh)
     obj.parent = roof
     obj.lock_location = obj.lock_rotation = obj.lock_scale = (True, True, True)
+    findings.write(obj, findings.identity(key, role))
     folder.objects.link(obj)
     return obj
 
 
-def _place(obj: bpy.types.Object, solid: Solid, scale_length: float) -> None:
-    """Give a member's object the shape and place of its drawn piece."""
-    frame = frame_of(solid)
-    points = (frame.local(solid.vertices) / scale_length).astype(np.float32)
-    mesh = obj.data
-    if len(mesh.vertices) == len(points) and len(mesh.polygons) == len(solid.faces):
-        mesh.vertices.foreach_set("co", points.ravel())
-    else:
+def _put(objects: list[bpy.types.Object], shape: Shape, scale_length: float) -> None:
+    """Give members' objects the shapes and places of their drawn pieces."""
+    pieces = [shape.solids[key] for key in shape.roles]
+    if not pieces:
+        return
+    frames = frames_of(pieces)
+    matrices = frames.matrices(scale_length).astype(np.float32)
+    corners = frames.local(pieces, scale_length)
+    for obj, piece, points, matrix in zip(
+        objects, pieces, corners, matrices, strict=True
+    ):
+        _set_corners(obj.data, points.astype(np.float32), piece.faces)
+        if not np.array_equal(np.array(obj.matrix_parent_inverse), _IDENTITY):
+            obj.matrix_parent_inverse = Matrix()
+        if np.abs(np.array(obj.matrix_basis) - matrix).max() > _NOTICED:
+            obj.matrix_basis = Matrix(matrix.tolist())
+
+
+def _set_corners(mesh: bpy.types.Mesh, points: np.ndarray, faces: tuple) -> None:
+    """Set the corners of a mesh that lie elsewhere, or make it anew."""
+    if len(mesh.vertices) != len(points) or len(mesh.polygons) != len(faces):
         mesh.clear_geometry()
-        mesh.from_pydata(points.tolist(), [], solid.faces)
-    mesh.update()
-    obj.matrix_parent_inverse = Matrix()
-    obj.matrix_basis = Matrix(frame.matrix(scale_length).tolist())
+        mesh.from_pydata(points.tolist(), [], faces)
+        mesh.update()
+        return
+    held = np.empty(points.size, dtype=np.float32)
+    mesh.vertices.foreach_get("co", held)
+    if np.abs(held - points.ravel()).max() > _NOTICED:
+        mesh.vertices.foreach_set("co", points.ravel())
+        mesh.update()
 
 
 def _remove(objects: list[bpy.types.Object]) -> None:

@@ -6,17 +6,35 @@ Pure: knows the solver and nothing of Blender. What it remembers is disposable.
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from time import perf_counter
 from typing import TypeVar
 
 from ...solver.brief import Brief
+from ...solver.framing import frame_roof
 from ...solver.framing.solids import Solid, solids
 from ...solver.solve import Solution, solve
 
 _REMEMBERED = 12
+AT_ONCE = 0.05  # s that a change may take before its numbers wait for the release
 Made = TypeVar("Made")
+
+
+@dataclass(frozen=True, eq=False)
+class Shape:
+    """Where the members of a roof lie, whatever they carry.
+
+    Attributes:
+        brief: that it was framed from.
+        roles: member key to role.
+        solids: the drawn piece of every member, by key.
+    """
+
+    brief: Brief
+    roles: Mapping[str, str]
+    solids: Mapping[str, Solid]
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,9 +56,17 @@ class Outcome:
         return self.solution.brief
 
     @cached_property
-    def solids(self) -> dict[str, Solid]:
+    def shape(self) -> Shape:
+        """Where its members lie."""
+        solution = self.solution
+        roles = {key: str(result.role) for key, result in solution.members.items()}
+        made = solids(solution.brief, solution.framing)
+        return Shape(solution.brief, roles, made)
+
+    @property
+    def solids(self) -> Mapping[str, Solid]:
         """The drawn piece of every member, by key."""
-        return solids(self.solution.brief, self.solution.framing)
+        return self.shape.solids
 
 
 class Pipeline:
@@ -48,6 +74,28 @@ class Pipeline:
 
     def __init__(self) -> None:
         self._known: OrderedDict[Brief, Outcome] = OrderedDict()
+        self._pace = 0.0  # s a member took in the last solve
+
+    def knows(self, brief: Brief) -> bool:
+        """Return whether a brief is solved already."""
+        return brief in self._known
+
+    def predicted(self, count: int) -> float:
+        """Return the s that solving so many members will take, by the last solve."""
+        return self._pace * count
+
+    def shape(self, brief: Brief) -> Shape:
+        """Return where the members of a roof lie, without solving it.
+
+        Raises:
+            BriefError: the brief cannot be framed.
+            TableError: a table lacks what the brief asks for.
+        """
+        if brief in self._known:
+            return self._known[brief].shape
+        framing = frame_roof(brief)
+        roles = {key: str(member.role) for key, member in framing.members.items()}
+        return Shape(brief, roles, solids(brief, framing))
 
     def run(self, brief: Brief) -> Outcome:
         """Return what follows from a brief.
@@ -59,11 +107,17 @@ class Pipeline:
         if brief in self._known:
             self._known.move_to_end(brief)
             return self._known[brief]
+        started = perf_counter()
         outcome = Outcome(solve(brief))
-        self._known[brief] = outcome
+        self._pace = (perf_counter() - started) / max(len(outcome.solution.members), 1)
+        self.keep(outcome)
+        return outcome
+
+    def keep(self, outcome: Outcome) -> None:
+        """Remember an outcome; the oldest of more than a dozen is forgotten."""
+        self._known[outcome.brief] = outcome
         while len(self._known) > _REMEMBERED:
             self._known.popitem(last=False)
-        return outcome
 
     def clear(self) -> None:
         """Forget everything."""

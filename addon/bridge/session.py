@@ -3,21 +3,32 @@
 Holds no reference to Blender data: roofs are known by the session id of their object.
 """
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 import bpy
 
+from ...solver.brief import Brief
 from ...solver.errors import SolverError
 from ..properties import DIRTY, roof_of
 from . import brief_io, members
-from .pipeline import Outcome, Pipeline
+from .pipeline import AT_ONCE, Outcome, Pipeline, Shape
 
 
 @dataclass
 class Known:
-    """The last good outcome of a roof."""
+    """What is known of a roof.
+
+    Attributes:
+        outcome: the last good one.
+        moved: where its members lie now, None while that is where the outcome says.
+        is_marked: whether the objects tell the outcome's results.
+    """
 
     outcome: Outcome
+    moved: Shape | None = None
+    is_marked: bool = True
 
 
 class Session:
@@ -33,33 +44,105 @@ class Session:
         known = self._known.get(roof.session_uid)
         return known.outcome if known else None
 
+    def moved(self, roof: bpy.types.Object) -> Shape | None:
+        """Return where the members of a roof lie when its numbers are out of date."""
+        known = self._known.get(roof.session_uid)
+        return known.moved if known else None
+
+    def unsettled(self) -> set[int]:
+        """Return the roofs whose numbers or marks wait, by session id."""
+        return {
+            uid
+            for uid, known in self._known.items()
+            if known.moved is not None or not known.is_marked
+        }
+
     def rebuild(self, roof: bpy.types.Object, scene: bpy.types.Scene) -> Outcome:
         """Read, solve and write a roof.
 
         Raises:
             SolverError: the brief is refused; the last good roof stays.
         """
-        DIRTY.uids.discard(roof.session_uid)
-        stated = roof_of(roof)
         try:
-            brief = brief_io.read(stated, brief_io.scale_of(scene))
-            outcome = self.pipeline.run(brief)
-        except SolverError as error:
-            with DIRTY.paused():
-                stated.message = str(error)
-                stated.message_field = str(getattr(error, "field", ""))
+            with _told(roof):
+                outcome = self.pipeline.run(_read(roof, scene))
+        except SolverError:
+            self._put_back(roof, scene)
             raise
         with DIRTY.paused():
-            stated.message = stated.message_field = ""
             members.write(roof, outcome, scene)
-        self._known[roof.session_uid] = Known(outcome)
-        self.serial += 1
+        self._keep(roof, Known(outcome))
         return outcome
+
+    def follow(self, roof: bpy.types.Object, scene: bpy.types.Scene) -> None:
+        """Let the members follow an edit at once; what takes long waits for settling.
+
+        A roof that solves quickly is solved, and only its marks wait. The members of
+        one that does not are moved alone, and its numbers are out of date until then.
+
+        Raises:
+            SolverError: the brief is refused; the last good roof stays.
+        """
+        old = self.outcome(roof)
+        if old is None:
+            self.rebuild(roof, scene)
+            return
+        with _told(roof):
+            brief = _read(roof, scene)
+            expected = self.pipeline.predicted(len(old.solution.members))
+            if self.pipeline.knows(brief) or expected < AT_ONCE:
+                outcome = self.pipeline.run(brief)
+                shape, known = outcome.shape, Known(outcome, is_marked=False)
+            else:
+                shape = self.pipeline.shape(brief)
+                known = Known(old, moved=shape)
+        with DIRTY.paused():
+            members.place(roof, shape, scene)
+        self._keep(roof, known)
+
+    def _put_back(self, roof: bpy.types.Object, scene: bpy.types.Scene) -> None:
+        """Show the last good outcome of a roof again where its members moved on."""
+        known = self._known.get(roof.session_uid)
+        if known is not None and (known.moved is not None or not known.is_marked):
+            with DIRTY.paused():
+                members.write(roof, known.outcome, scene)
+            self._keep(roof, Known(known.outcome))
+
+    def drop(self, uids: set[int]) -> None:
+        """Forget roofs that are no more, by session id."""
+        for uid in uids:
+            self._known.pop(uid, None)
+
+    def _keep(self, roof: bpy.types.Object, known: Known) -> None:
+        """Remember what is known of a roof now."""
+        self._known[roof.session_uid] = known
+        self.serial += 1
 
     def forget(self) -> None:
         """Forget every roof, as after loading another file."""
         self._known.clear()
         self.serial += 1
+
+
+def _read(roof: bpy.types.Object, scene: bpy.types.Scene) -> Brief:
+    """Return the brief that a roof states now; it is no longer marked as changed."""
+    DIRTY.uids.discard(roof.session_uid)
+    return brief_io.read(roof_of(roof), brief_io.scale_of(scene))
+
+
+@contextmanager
+def _told(roof: bpy.types.Object) -> Iterator[None]:
+    """Keep what a refusal says on the roof, or clear what the last one said."""
+    stated = roof_of(roof)
+    message = field = ""
+    try:
+        yield
+    except SolverError as error:
+        message, field = str(error), str(getattr(error, "field", ""))
+        raise
+    finally:
+        with DIRTY.paused():
+            stated.message, stated.message_field = message, field
 
 
 SESSION = Session()

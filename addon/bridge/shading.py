@@ -14,22 +14,36 @@ GLOW = 0.68  # part of the colour that no light or shade touches: it is data
 
 
 def shade_mesh(mesh: bpy.types.Mesh, colour: np.ndarray, pattern: float) -> None:
-    """Write colour and pattern of a member on its mesh.
+    """Write colour and pattern of a member on its mesh, unless they are there.
 
     Args:
         mesh: of one member.
-        colour: (3,) sRGB.
+        colour: (3,) linear light.
         pattern: see palette.patterns.
     """
     count = len(mesh.vertices)
-    attribute = _attribute(mesh, Attribute.COLOUR, "FLOAT_COLOR")
-    linear = np.ones((count, 4), dtype=np.float32)
-    linear[:, :3] = palette.to_linear(colour)
-    attribute.data.foreach_set("color", linear.ravel())
+    four = np.array([*colour, 1.0], dtype=np.float32)
+    changed = _fill(
+        mesh, Attribute.COLOUR, "FLOAT_COLOR", "color", np.tile(four, count)
+    )
     if mesh.color_attributes.active_color_name != Attribute.COLOUR.value:
         mesh.color_attributes.active_color_name = Attribute.COLOUR.value
-    attribute = _attribute(mesh, Attribute.PATTERN, "FLOAT")
-    attribute.data.foreach_set("value", np.full(count, pattern, dtype=np.float32))
+    share = np.full(count, pattern, dtype=np.float32)
+    if _fill(mesh, Attribute.PATTERN, "FLOAT", "value", share) or changed:
+        mesh.update_tag()
+
+
+def _fill(
+    mesh: bpy.types.Mesh, name: str, kind: str, slot: str, wanted: np.ndarray
+) -> bool:
+    """Make an attribute what is wanted; return whether it was something else."""
+    attribute = _attribute(mesh, name, kind)
+    held = np.empty(len(wanted), dtype=np.float32)
+    attribute.data.foreach_get(slot, held)
+    if np.array_equal(held, wanted):
+        return False
+    attribute.data.foreach_set(slot, wanted)
+    return True
 
 
 def _attribute(mesh: bpy.types.Mesh, name: str, kind: str) -> bpy.types.Attribute:

@@ -9,6 +9,8 @@ from enum import StrEnum
 
 from ...solver.brief import Brief
 from ...solver.brief import model as m
+from ...solver.framing import Framing
+from ...solver.framing.changes import place_of
 from ...solver.units import FOOT, System
 
 
@@ -171,6 +173,20 @@ def new_struts(brief: Brief) -> m.Struts:
     purlin = next((n for n in names if n not in held), names[0])
     on = m.FootOn.POINT if brief.ceiling_joists is None else m.FootOn.CEILING_JOIST
     return m.Struts(purlin=purlin, spacing=4 * FOOT, foot=m.Foot(on=on))
+
+
+def new_added_strut(brief: m.Brief) -> m.AddedStrut:
+    """Return one strut more, like those of the first group, where none stands yet."""
+    like = new_struts(brief)
+    name = free_name([s.name for s in brief.added_struts], "extra")
+    return m.AddedStrut(
+        name=name, purlin=like.purlin, at=brief.footprint.length / 2, foot=like.foot
+    )
+
+
+def new_override(framing: Framing, key: str) -> m.Override:
+    """Return a change of a member that changes nothing yet, and keeps to its stick."""
+    return m.Override(member=key, near=place_of(framing, key))
 
 
 def new_hip_brace(brief: Brief) -> m.HipBrace:

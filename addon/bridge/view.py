@@ -15,7 +15,7 @@ from ...solver.report.cautions import CAUTION, NOT_CHECKED
 from ...solver.trace.wording import counted, owner_word
 from ...solver.units import System, show_length
 from ...solver.verdict.model import MemberResult, Verdict
-from .pipeline import Outcome
+from .pipeline import Outcome, Shape
 from .session import SESSION
 from .words import Story, story_of
 
@@ -76,6 +76,16 @@ class Summary:
 def outcome_of(roof: bpy.types.Object) -> Outcome | None:
     """Return the last good outcome of a roof."""
     return SESSION.outcome(roof)
+
+
+def is_out_of_date(roof: bpy.types.Object) -> bool:
+    """Return whether a roof has moved on since its numbers were found."""
+    return SESSION.moved(roof) is not None
+
+
+def moved_of(roof: bpy.types.Object) -> Shape | None:
+    """Return where the members of a roof lie, None where its numbers say it."""
+    return SESSION.moved(roof)
 
 
 def serial() -> int:

@@ -113,8 +113,11 @@ def write(
         obj = known.get(key) or _new(key, roof, folder)
         points = np.array(box.low) + _CORNERS * np.subtract(box.high, box.low)
         points = (points / scale_length).astype(np.float32)
-        obj.data.vertices.foreach_set("co", points.ravel())
-        obj.data.update()
+        held = np.empty(points.size, dtype=np.float32)
+        obj.data.vertices.foreach_get("co", held)
+        if not np.array_equal(held, points.ravel()):
+            obj.data.vertices.foreach_set("co", points.ravel())
+            obj.data.update()
 
 
 def is_wall(obj: bpy.types.Object) -> bool:

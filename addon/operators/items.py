@@ -20,6 +20,7 @@ ITEMS = (
     ("POST", "Post", "Posts under beams and strut feet"),
     ("PURLIN", "Purlin", "Purlin lines"),
     ("STRUTS", "Struts", "Groups of struts (purlin braces)"),
+    ("ADDED_STRUT", "Added Strut", "Struts added one by one"),
     ("HIP_BRACE", "Hip Brace", "Braces and posts under hips and ridge ends"),
     ("RIDGE_POST", "Ridge Post", "Posts under a ridge beam"),
     ("OVERRIDE", "Override", "Changes of one member"),
@@ -69,6 +70,12 @@ LISTS = {
     ),
     "STRUTS": _List(
         lambda r: r, "struts", "active_strut", lambda b, _r: starts.new_struts(b)
+    ),
+    "ADDED_STRUT": _List(
+        lambda r: r,
+        "added_struts",
+        "active_added_strut",
+        lambda b, _r: starts.new_added_strut(b),
     ),
     "HIP_BRACE": _List(
         lambda r: r,

@@ -4,7 +4,7 @@ import bpy
 from bpy.props import EnumProperty
 
 from ...solver.errors import SolverError
-from ..bridge import members
+from ..bridge import brief_io, members, starts
 from ..bridge.session import SESSION
 from ..names import Op
 from ..properties import DIRTY, find_roof, roof_of
@@ -42,6 +42,10 @@ class LOADFALL_OT_override_member(bpy.types.Operator):
             else:
                 entry = stated.overrides[found[0]] if found else stated.overrides.add()
                 entry.member = key
+                if outcome and not found:
+                    change = starts.new_override(outcome.solution.framing, key)
+                    scale = brief_io.scale_of(context.scene)
+                    brief_io.write_entry(stated, entry, change, scale)
                 if self.change == "REMOVE":
                     entry.removed = True
                 else:

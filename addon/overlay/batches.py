@@ -28,6 +28,7 @@ class Shown:
         path: the picked member's load path, or None.
         picked: key of the picked member, or "".
         matrix: (4, 4) from the roof's own m to Blender's world.
+        is_old: whether the numbers are those of the roof before the last edit.
     """
 
     name: str
@@ -36,6 +37,7 @@ class Shown:
     path: PathView | None
     picked: str
     matrix: np.ndarray
+    is_old: bool = False
 
 
 def shown_roofs(context: bpy.types.Context, with_path: bool) -> list[Shown]:
@@ -47,15 +49,19 @@ def shown_roofs(context: bpy.types.Context, with_path: bool) -> list[Shown]:
         outcome = view.outcome_of(obj)
         if outcome is None:
             continue
-        lines = drawing.drawn(outcome)
+        moved = view.moved_of(obj)
+        lines = drawing.drawn_moved(outcome, moved) if moved else drawing.drawn(outcome)
         picked = _picked(context, obj)
         if not picked and with_path:
             picked = view.summary(outcome).worst
-        path = drawing.path(outcome, picked) if with_path and picked else None
+        path = None
+        if with_path and picked and moved is None:
+            path = drawing.path(outcome, picked)
         scale = context.scene.unit_settings.scale_length
         matrix = np.array(obj.matrix_world) @ np.diag([*[1 / scale] * 3, 1.0])
         visible = _visible(context, obj, lines)
-        out.append(Shown(obj.name, lines, visible, path, picked, matrix))
+        is_old = moved is not None
+        out.append(Shown(obj.name, lines, visible, path, picked, matrix, is_old))
     return out
 
 
@@ -112,6 +118,9 @@ def _surface_batch(shown: Shown, lit: np.ndarray) -> gpu.types.GPUBatch:
     lines = shown.drawn
     boxes, owner = extract.kept(lines.boxes, lines.owner, lit)
     colour = extract.member_colours(lines.use, lines.state, lit)
+    if shown.is_old:
+        neutral = palette.to_linear(palette.srgb(palette.NEUTRAL))
+        colour[:, :3] = 0.4 * colour[:, :3] + 0.6 * neutral
     pattern = palette.patterns(lines.use, lines.state)
     made = extract.surfaces(boxes, owner, colour, pattern)
     return batch_for_shader(

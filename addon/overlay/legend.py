@@ -10,6 +10,7 @@ from .labels import Box
 
 _BANDS = 25
 _SHORT = "A pre-check: an engineer and the local code decide"
+_OLD = "Out of date: solved again once you let go"
 
 
 def draw(context: bpy.types.Context, roofs: list[Shown], scale: float) -> list[Box]:
@@ -35,7 +36,12 @@ def draw(context: bpy.types.Context, roofs: list[Shown], scale: float) -> list[B
         ink.write(title, x, top - 22 * scale, size)
         ink.write(words, x, top - 42 * scale, small, ink.DIM)
     ink.write(_SHORT, x, box.y + 10 * scale, small, ink.DIM)
-    return [box]
+    if not any(roof.is_old for roof in roofs):
+        return [box]
+    flag = Box(box.x, box.y + box.height + 6 * scale, width, 26 * scale)
+    ink.rectangle(flag, (*palette.srgb(palette.INK), 0.95))
+    ink.write(_OLD, x, flag.y + 8 * scale, size)
+    return [box, flag]
 
 
 def _left_edge(context: bpy.types.Context) -> float:

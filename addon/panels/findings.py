@@ -26,6 +26,7 @@ class LOADFALL_PT_findings(Panel, bpy.types.Panel):
         """Draw it."""
         layout, roof = self.layout, find_roof(context.object)
         summary = view.summary(view.outcome_of(roof))
+        layout.active = not view.is_out_of_date(roof)
         if roof_of(roof).message:
             alert = layout.box()
             alert.alert = True

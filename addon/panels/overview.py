@@ -50,10 +50,13 @@ def _draw_verdict(
     if stated.message:  # in the verdict's place, so that no field moves away
         head.alert = True
         head.label(text="Refused; the last good roof is shown", icon="CANCEL")
+    elif view.is_out_of_date(roof):
+        head.label(text="Out of date: solved once you let go", icon="TIME")
     else:
         head.alert = summary.icon in ("CANCEL", "ERROR")
         write(head, context, f"{roof.name}: {summary.verdict}", summary.icon)
     if summary.worst:
+        box.active = not view.is_out_of_date(roof)
         row = box.row(align=True)
         row.operator(
             Op.PICK_WORST.value,

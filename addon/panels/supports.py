@@ -130,6 +130,7 @@ class LOADFALL_PT_walls(_Part, bpy.types.Panel):
             return
         wall, index = found
         fields.show(wall, f"walls[{index}]", "bearing", "start", "end")
+        fields.show_optional(wall, f"walls[{index}]", "joists")
         self.layout.label(text="Openings: from, to along the wall")
         draw_list(fields, wall, "OPENING", "openings", "active_opening")
 
@@ -149,6 +150,7 @@ class LOADFALL_PT_beams(_Part, bpy.types.Panel):
             return
         beam, index = found
         fields.show(beam, f"beams[{index}]", "carries_joists", "start", "end")
+        fields.show_optional(beam, f"beams[{index}]", "joists")
         fields.show_lumber(beam, f"beams[{index}]")
 
 

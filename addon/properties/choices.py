@@ -23,6 +23,11 @@ SURFACE = (
 LIVE_REDUCTION = (
     ("NONE", "Not Reduced", "The full roof live load everywhere"),
     ("SLOPE", "By Slope", "Reduced on steep roofs by the slope factor R2 of ASCE 7"),
+    (
+        "SLOPE_AND_AREA",
+        "By Slope and Area",
+        "Reduced by slope, and by R1 for each member that supports over 200 sq ft",
+    ),
 )
 RIDGE = (
     (

@@ -6,10 +6,11 @@ function that handlers.py sets. Knows nothing of that work.
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from time import monotonic
 
 import bpy
 
-DELAY = 0.04  # s, so that one edit of ten properties is one rebuild
+DELAY = 0.02  # s, so that one edit of ten properties is one rebuild
 
 
 class Dirty:
@@ -17,6 +18,7 @@ class Dirty:
 
     def __init__(self) -> None:
         self.uids: set[int] = set()
+        self.last = 0.0  # s on time.monotonic(), when the last change came
         self.work: Callable[[], float | None] | None = None
         self._paused = 0
 
@@ -25,6 +27,7 @@ class Dirty:
         if self._paused:
             return
         self.uids.add(roof.session_uid)
+        self.last = monotonic()
         self.schedule()
 
     def schedule(self) -> None:

@@ -137,18 +137,15 @@ class LoadfallFoot(bpy.types.PropertyGroup):
         "Plan distance of the feet from the plate of the same slope",
         6.5 * k.FOOT,
     )
+    use_at: k.flag("Foot at a Point", "Off: the feet stand plumb or as named")
+    at: k.place("Foot At", "Plan point that the foot stands at, or nearest to")
     exact: k.exact()
 
 
-class LoadfallStruts(bpy.types.PropertyGroup, Lumber):
-    """A group of struts (purlin braces)."""
+class StrutFields:
+    """What every strut states, in a group or added alone."""
 
     purlin: k.text("Purlin", "Name of the purlin line that they hold", "S")
-    spacing: k.length("Spacing", "Spacing of the struts along the purlin", 4 * k.FOOT)
-    use_start: k.flag("Begins", "Off: half a spacing from the purlin's end")
-    start: k.length("First", "Where the first strut stands, along the ridge", 0.0)
-    use_end: k.flag("Ends", "Off: to the end of the purlin")
-    end: k.length("Last", "No strut of the group beyond this", 32 * k.FOOT)
     foot: k.group(LoadfallFoot, "Foot")
     held_at_mid: k.flag(
         "Held at Mid-Length",
@@ -168,6 +165,23 @@ class LoadfallStruts(bpy.types.PropertyGroup, Lumber):
         "Top Nails Known", "Whether the number of toe-nails at the top is known"
     )
     top_nails: k.whole("Top Nails", "Toe-nails at the top in place", 3, 1, 50)
+
+
+class LoadfallStruts(bpy.types.PropertyGroup, Lumber, StrutFields):
+    """A group of struts (purlin braces)."""
+
+    spacing: k.length("Spacing", "Spacing of the struts along the purlin", 4 * k.FOOT)
+    use_start: k.flag("Begins", "Off: half a spacing from the purlin's end")
+    start: k.length("First", "Where the first strut stands, along the ridge", 0.0)
+    use_end: k.flag("Ends", "Off: to the end of the purlin")
+    end: k.length("Last", "No strut of the group beyond this", 32 * k.FOOT)
+
+
+class LoadfallAddedStrut(bpy.types.PropertyGroup, Lumber, StrutFields):
+    """One strut more, with a name of its own."""
+
+    name: k.text("Name", "Name of this strut, the last part of its key", "extra")
+    at: k.length("Place", "Where it stands, along the ridge", 4 * k.FOOT)
 
 
 class LoadfallHipBrace(bpy.types.PropertyGroup, Lumber):
@@ -242,6 +256,10 @@ class LoadfallOverride(bpy.types.PropertyGroup):
     """A change of one member, kept by its key through every rebuild."""
 
     member: k.text("Member", "Key of the member, such as CJ-05-1")
+    use_near: k.flag(
+        "Stays in Place", "The change stays with the stick that passes this point"
+    )
+    near: k.place("Near", "Plan point that the member passes")
     size: k.text(
         "Size",
         "Size of this member; empty: as its kind",
@@ -263,6 +281,12 @@ class LoadfallOverride(bpy.types.PropertyGroup):
     use_plies: k.flag("Change Plies", "Give this member plies of its own")
     plies: k.whole("Plies", "Plies of this member", 2, 1, 6)
     removed: k.flag("Taken Out", "Take this member out of the roof")
+    use_foot: k.flag("Move Foot", "Stand this strut on something else")
+    foot: k.group(LoadfallFoot, "Foot")
+    use_from_plate: k.flag("Pin Purlin", "Keep this purlin line in its place")
+    from_plate: k.length(
+        "From Plate", "Plan distance of the purlin from its plate", 6.5 * k.FOOT
+    )
     exact: k.exact()
 
 
@@ -275,6 +299,7 @@ CLASSES = (
     LoadfallPurlin,
     LoadfallFoot,
     LoadfallStruts,
+    LoadfallAddedStrut,
     LoadfallHips,
     LoadfallHipBrace,
     LoadfallTies,

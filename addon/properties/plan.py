@@ -44,6 +44,10 @@ class LoadfallWall(bpy.types.PropertyGroup):
     )
     openings: k.many(LoadfallOpening, "Openings", "Gaps where the wall is left out")
     active_opening: k.active("Opening")
+    use_joists: k.flag("Joists Here", "Off: joists do as over the other walls")
+    joists: k.choice(
+        "Joists Here", "What ceiling joists do over it", c.OVER_WALLS, "CONTINUOUS"
+    )
     exact: k.exact()
 
 
@@ -58,6 +62,10 @@ class LoadfallBeam(bpy.types.PropertyGroup, Lumber):
         "On: ceiling joists hang in it (a flush beam). Off: it stands clear above "
         "the joists and carries struts alone",
         True,
+    )
+    use_joists: k.flag("Joists Here", "Off: joists do as over the other walls")
+    joists: k.choice(
+        "Joists Here", "What ceiling joists do over it", c.OVER_WALLS, "CONTINUOUS"
     )
 
 

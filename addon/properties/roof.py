@@ -48,6 +48,10 @@ class LoadfallRoof(bpy.types.PropertyGroup):
     active_purlin: k.active("Purlin")
     struts: k.many(framing.LoadfallStruts, "Struts (Braces)", "Struts, in groups")
     active_strut: k.active("Strut Group")
+    added_struts: k.many(
+        framing.LoadfallAddedStrut, "Added Struts", "Struts added one by one"
+    )
+    active_added_strut: k.active("Added Strut")
     hip_braces: k.many(
         framing.LoadfallHipBrace, "Hip Braces", "Braces and posts under hips"
     )

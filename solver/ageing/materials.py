@@ -1,4 +1,4 @@
-"""How much each member creeps in ten years, by what it is made of."""
+"""How much each member creeps in fifty years, by what it is made of."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def member_creep(
     by_kind: Mapping[str, float] | None = None,
     by_member: Mapping[str, float] | None = None,
 ) -> dict[str, float]:
-    """Return the creep of every analysed member at ten years.
+    """Return the creep of every analysed member at fifty years.
 
     Source: the basis (NDS 2018 3.5.2: K_cr 1.5 for seasoned lumber, glued laminated
     timber and structural composite lumber in dry use, so 0.5). Steel does not creep

@@ -29,7 +29,8 @@ class Course:
 
     Attributes:
         weights: (ncomb,) of combinations that add to the lasting load.
-        creep: (n,) of members at ten years, as a part of the immediate sag.
+        creep: (n,) of members at fifty years, as a part of the immediate sag.
+        years: (T,) since loading.
         shares: (T,) part of it that is there at each time.
         aged: (1 + T,) analyses of the lasting load, at once and at each time; None
             where all members creep alike, since creep then moves no force.
@@ -37,6 +38,7 @@ class Course:
 
     weights: Floats
     creep: Floats
+    years: Floats
     shares: Floats
     aged: tuple[FrameResult, ...] | None
 
@@ -129,9 +131,9 @@ class Ageing:
     Attributes:
         names: (T,) of the times.
         years: (T,) since the load came.
-        share: (T,) part of the ten-year creep that is there.
+        share: (T,) part of the creep at fifty years that is there.
         label: what the curve is, to stand on every picture of it.
-        creep: member key to creep at ten years, as a part of the immediate sag.
+        creep: member key to creep at fifty years, as a part of the immediate sag.
         spans: of all members that bend.
         neighbours: joists side by side, and joists beside beams.
         redistribution: None where all members creep alike: then no force changes.

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..analysis import FrameResult
+from ..idealise.carried import carried_load
 from ..idealise.model import Model
 from .model import Redistribution
 
@@ -32,21 +33,6 @@ def redistribution(model: Model, aged: Sequence[FrameResult]) -> Redistribution:
             for owner in owners
         },
     )
-
-
-def carried_load(model: Model, result: FrameResult) -> Floats:
-    """Return the vertical load that each member hands down at its joints, (n,) N.
-
-    The sum of all that joints push up on it; its own weight is part of it.
-    """
-    frame, n = model.frame, model.frame.n_nodes
-    cell = frame.element_member[:, None] * n + frame.ends
-    places, at = np.unique(cell.ravel(), return_inverse=True)
-    up = np.zeros(len(places))
-    np.add.at(up, at, result.end_force_global[0, :, :, 2].ravel())
-    out = np.zeros(len(model.members))
-    np.add.at(out, places // n, np.maximum(up, 0.0))
-    return out
 
 
 def _moment(model: Model, result: FrameResult) -> Floats:

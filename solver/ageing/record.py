@@ -32,7 +32,7 @@ def ageing_record(solved: Solved) -> dict[str, Any]:
         "years": _numbers(found.years),
         "creep_share": _numbers(found.share),
         "label": found.label,
-        "creep_at_ten_years": found.creep,
+        "creep_at_fifty_years": found.creep,
         "spans": _spans(found),
         "neighbours": [_pair(pair) for pair in found.neighbours],
         "cracking": SOURCE,

@@ -26,13 +26,13 @@ def age_roof(
 ) -> Ageing | None:
     """Return how a roof sags from day one to fifty years.
 
-    Source: NDS 2018 3.5.2 at ten years, the labelled curve of the basis around it;
+    Source: NDS 2018 3.5.2 at fifty years, the labelled curve of the basis up to it;
     EN 1995-1-1 2.3.2.2(2) for the principle where materials differ.
 
     Args:
         solved: a solved roof.
-        by_kind: creep at ten years by kind of material, see ``member_creep``.
-        by_member: creep at ten years by member key.
+        by_kind: creep at fifty years by kind of material, see ``member_creep``.
+        by_member: creep at fifty years by member key.
 
     Returns:
         None where the roof has no analysis.
@@ -59,7 +59,9 @@ def age_roof(
             aged = aged_results(model.frame, model.loads, factors, element, link, every)
         except (MechanismError, ContactError) as error:
             refusal = str(error)
-    course = Course(weights=weights, creep=of_member, shares=shares, aged=aged)
+    course = Course(
+        weights=weights, creep=of_member, years=years, shares=shares, aged=aged
+    )
     finish = solved.brief.checks.ceiling_finish is not CeilingFinish.NONE
     beside = neighbours(solved.framing, model, frame, course, combos.row("D"), finish)
     return Ageing(

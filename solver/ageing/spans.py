@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..analysis import FrameResult
-from ..basis.nds.creep import NARROW_BAND
+from ..basis.nds.creep import band_creep
 from ..idealise.model import Model
 from ..loads.combine import Combinations
 from ..verdict.judge import Checked
@@ -25,7 +25,7 @@ def span_ages(
 ) -> SpanAges:
     """Return the sags of all spans.
 
-    Source: rest + lasting (1 + creep), NDS 2018 3.5.2 at ten years; with forces that
+    Source: rest + lasting (1 + creep), NDS 2018 3.5.2 at fifty years; with forces that
     move between members, the lasting part is that of the aged analysis.
 
     Args:
@@ -60,7 +60,7 @@ def span_ages(
         first, *later = course.aged
         at_once = sag(first)[0]
         total = np.stack([now + sag(result)[0] - at_once for result in later])
-    low, high = (now + course.shares[:, None] * k * lasting for k in NARROW_BAND)
+    low, high = (now + k[:, None] * lasting for k in band_creep(course.years))
     return SpanAges(
         member=tuple(model.members[int(row)] for row in table.member),
         start=table.start,

@@ -10,7 +10,7 @@ structural analysis.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -108,7 +108,7 @@ class Stations:
         return self._evaluate(terms, self._own).transpose(1, 2, 0)
 
     def _terms(self, quantity: str) -> Terms:
-        """Return coefficients and shapes of one force, ``N``, ``M_strong`` and so on."""
+        """Return coefficients and shapes of one force, e.g. ``M_strong``."""
         s, L = self._state, self._state.elements.L
         if quantity == "N":
             nl = s.local_load[0] * L

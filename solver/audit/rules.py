@@ -14,7 +14,7 @@ import numpy as np
 
 from ..basis import irc
 from ..basis.sections import section
-from ..brief.model import Brief, FootOn, HipBrace, RidgeKind, Struts
+from ..brief.model import Brief, FootOn, RidgeKind
 from ..framing.load_path import LoadPath
 from ..framing.model import Framing, Member, Role
 from ..framing.plan import bearing_under
@@ -150,18 +150,16 @@ def _struts(brief: Brief, framing: Framing) -> Iterator[Finding]:
         yield _rule(brief, "brace_angle", key, angle, "" if angle.passed else needed)
         unbraced = length / 2 if group.held_at_mid else length
         yield _rule(brief, "brace_length", key, irc.brace_unbraced_length(unbraced))
-        on, is_wall = _foot(brief, framing, strut, group)
+        on, is_wall = _foot(brief, framing, strut)
         yield _rule(brief, "brace_foot", key, irc.brace_foot(on, is_wall))
 
 
-def _foot(
-    brief: Brief, framing: Framing, strut: Member, group: Struts | HipBrace
-) -> tuple[str, bool]:
+def _foot(brief: Brief, framing: Framing, strut: Member) -> tuple[str, bool]:
     """Return what a brace stands on, in words, and whether that is a bearing wall."""
     node = strut.nodes[0]
     x, y, _ = framing.points[node]
     wall = bearing_under(brief, float(x), float(y))
-    if group.foot.on is FootOn.POINT:
+    if strut.foot is not None and strut.foot.on is FootOn.POINT:
         return "a stated point that nothing here vouches for", False
     if wall is not None:
         return f"bearing wall {wall.removeprefix('W-')}", True
@@ -210,8 +208,7 @@ def _at_ridge(brief: Brief, framing: Framing, hip: Member) -> tuple[str, bool]:
     """Return what holds a hip at the ridge end, in words, and whether it is enough."""
     for strut in framing.of_role(Role.STRUT):
         if strut.nodes[-1] == hip.nodes[-1] and is_hip_brace(strut):
-            group = strut_group(brief, strut)
-            words, is_wall = _foot(brief, framing, strut, group)
+            words, is_wall = _foot(brief, framing, strut)
             return f"{strut.key} on {words}", is_wall
     return "nothing but the hips and the ridge themselves", False
 
@@ -283,7 +280,9 @@ def _notes(framing: Framing, idle_braces: int) -> Iterator[Finding]:
                 words=f"Post {post.group} carries nothing: no beam and no strut "
                 "stands on it.",
             )
-    for key in framing.dropped_overrides:
+    for key, why in framing.change_notes.items():
+        whole = key in framing.dropped_overrides or key not in framing.change_holders
+        what = "was dropped" if whole else "was dropped in part"
         yield Finding(
             kind=FindingKind.NOTE,
             rule="override_dropped",
@@ -292,5 +291,5 @@ def _notes(framing: Framing, idle_braces: int) -> Iterator[Finding]:
             passed=None,
             value=key,
             limit="the key of a member",
-            words=f"The change stated for {key} was dropped: no member has this key.",
+            words=f"The change stated for {key} {what}: {why}.",
         )

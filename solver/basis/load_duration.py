@@ -16,6 +16,8 @@ LOAD_DURATION_FACTORS = {
     "S": 1.15,  # two months, balanced snow
     "SuS": 1.15,  # unbalanced snow, drift on the south slope
     "SuN": 1.15,  # unbalanced snow, drift on the north slope
+    "SuE": 1.15,  # unbalanced snow, drift on the east slope
+    "SuW": 1.15,  # unbalanced snow, drift on the west slope
     "Lr": 1.25,  # seven days
     "W": 1.6,  # ten minutes
 }

@@ -134,6 +134,16 @@ def species_name(species: str) -> str:
     return name
 
 
+def is_sawn(species: str) -> bool:
+    """Return whether a species group or family is sawn lumber, not engineered.
+
+    Raises:
+        TableError: the tables hold no such species.
+    """
+    name = species_name(species)
+    return any(row["species"] == name for row in _lumber())
+
+
 @lru_cache(maxsize=512)
 def reference_values(species: str, grade: str, section: Section) -> ReferenceValues:
     """Return the reference design values of one piece of lumber.

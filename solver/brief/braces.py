@@ -6,7 +6,8 @@ import math
 
 from ..errors import BriefError
 from ..units import FOOT, INCH, show_length
-from .model import Brief, FootOn, HipBrace, Purlin, Struts
+from .model import AddedStrut, Brief, Foot, FootOn, HipBrace, Purlin, Struts
+from .purlin_parts import Strut
 
 _TOUCH = 1e-6
 _SHORTEST_STRUT = 6 * INCH
@@ -80,6 +81,8 @@ def check_struts(brief: Brief) -> None:
     """
     for k, group in enumerate(brief.struts):
         _check_group(brief, group, f"struts[{k}]")
+    for k, strut in enumerate(brief.added_struts):
+        _check_added(brief, strut, f"added_struts[{k}]")
 
 
 def _check_purlin(brief: Brief, purlin: Purlin, field: str) -> None:
@@ -148,7 +151,23 @@ def _check_group(brief: Brief, group: Struts, field: str) -> None:
     check_foot(brief, group, field)
 
 
-def check_foot(brief: Brief, group: Struts | HipBrace, field: str) -> None:
+def _check_added(brief: Brief, strut: AddedStrut, field: str) -> None:
+    """Check the name and the foot of an added strut.
+
+    A purlin line that is not there, or does not reach it, is a change dropped.
+    """
+    names = [(s.purlin, s.name) for s in brief.added_struts]
+    if names.count((strut.purlin, strut.name)) > 1:
+        raise BriefError(f"{field}.name", strut.name, "a name that no other one has")
+    if strut.name.isdigit():
+        raise BriefError(
+            f"{field}.name", strut.name, "a name that is no number",
+            "Numbers are for the struts of a group.",
+        )  # fmt: skip
+    check_foot(brief, strut, field)
+
+
+def check_foot(brief: Brief, group: Strut | HipBrace, field: str) -> None:
     """Check the foot of a group of struts."""
     foot = group.foot
     named = {
@@ -174,6 +193,8 @@ def check_foot(brief: Brief, group: Struts | HipBrace, field: str) -> None:
         raise BriefError(
             f"{field}.foot.name", foot.name, f"left out for a foot on a {foot.on.value}"
         )
+    if foot.at is not None:
+        _check_at(brief, foot, field)
     if foot.from_plate is not None and foot.from_plate > brief.footprint.width:
         raise BriefError(
             f"{field}.foot.from_plate",
@@ -185,3 +206,22 @@ def check_foot(brief: Brief, group: Struts | HipBrace, field: str) -> None:
             f"{field}.foot.on", foot.on.value, "something that the brief has",
             "The brief states no ceiling joists.",
         )  # fmt: skip
+
+
+def _check_at(brief: Brief, foot: Foot, field: str) -> None:
+    """Check the plan point of a foot."""
+    if foot.from_plate is not None:
+        raise BriefError(
+            f"{field}.foot.from_plate",
+            show_length(foot.from_plate),
+            "left out where at says where the foot stands",
+        )
+    size = brief.footprint
+    for value, limit, axis in zip(foot.at or (), (size.length, size.width), "xy",
+                                  strict=True):  # fmt: skip
+        if not -_TOUCH <= value <= limit + _TOUCH:
+            raise BriefError(
+                f"{field}.foot.at",
+                tuple(show_length(v) for v in foot.at or ()),
+                f"a point within the plan, {axis} from 0 to {show_length(limit)}",
+            )

@@ -30,6 +30,7 @@ class LiveReduction(StrEnum):
 
     NONE = "none"
     SLOPE = "slope"
+    AREA = "slope_and_area"
 
 
 class RidgeKind(StrEnum):

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from ..units import FOOT, INCH, PSF, System
 from . import fields as f
+from .changes import Override
 from .choices import (
     CeilingFinish,
     FootOn,
@@ -28,10 +29,12 @@ from .choices import (
 from .fields import stated
 from .hip_parts import HipBrace, Hips
 from .joints import TOE_NAIL, HeelJoint
-from .stock import GRADE, PLIES, SIZE, SPECIES, Foot, Stock
+from .purlin_parts import AddedStrut, Purlin, Struts
+from .stock import JOISTS_OVER, SIZE, Foot, Stock
 
 __all__ = [
     "SCHEMA_VERSION",
+    "AddedStrut",
     "Beam",
     "Brief",
     "CeilingFinish",
@@ -71,11 +74,6 @@ __all__ = [
 ]
 
 SCHEMA_VERSION = 1
-
-
-FROM_PLATE = f.length(
-    "plan distance from the plate line of the same slope", low=0.0, above=0.0
-)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -194,6 +192,7 @@ class Wall:
     openings: tuple[Opening, ...] = stated(
         f.many(f.record(Opening, "a gap"), "gaps in the wall"), ()
     )
+    joists: OverWalls | None = stated(JOISTS_OVER, None)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -206,6 +205,7 @@ class Beam(Stock):
     carries_joists: bool = stated(
         f.flag("false: it stands above the joists and carries struts alone"), True
     )
+    joists: OverWalls | None = stated(JOISTS_OVER, None)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -220,59 +220,6 @@ class Post(Stock):
     )
     foot: PostFoot = stated(
         f.choice(PostFoot, "what the post stands on"), PostFoot.FOOTING
-    )
-
-
-@dataclass(frozen=True, kw_only=True)
-class Purlin(Stock):
-    """A purlin line under the rafters of one slope."""
-
-    name: str = stated(f.text("name of the purlin line", "S"))
-    slope: Slope = stated(f.choice(Slope, "the slope it runs under"))
-    from_plate: float | None = stated(FROM_PLATE, None)
-    height: float | None = stated(
-        f.length("height above the plate line, instead of from_plate", above=0.0), None
-    )
-    orientation: Orientation = stated(
-        f.choice(Orientation, "plumb, or square to the slope"), Orientation.PLUMB
-    )
-    start: float | None = stated(
-        f.length("where the line begins, along the ridge", low=0.0), None
-    )
-    end: float | None = stated(
-        f.length("where the line ends, along the ridge", low=0.0), None
-    )
-
-
-@dataclass(frozen=True, kw_only=True)
-class Struts(Stock):
-    """A group of struts (purlin braces) at one spacing with feet of one kind."""
-
-    size: str = stated(SIZE, "2x4")
-    grade: str = stated(GRADE, "Stud")
-    purlin: str = stated(f.text("name of the purlin line that they hold", "S"))
-    spacing: float = stated(
-        f.length("spacing along the purlin", low=6 * INCH, high=20 * FOOT), 4 * FOOT
-    )
-    start: float | None = stated(
-        f.length("where the first strut stands, along the ridge", low=0.0), None
-    )
-    end: float | None = stated(
-        f.length("no strut of the group beyond this, along the ridge", low=0.0), None
-    )
-    foot: Foot = stated(f.record(Foot, "where the feet stand"))
-    held_at_mid: bool = stated(
-        f.flag("held at mid-length the weak way by a runner between struts"), False
-    )
-    stiffener: bool = stated(
-        f.flag("a second piece of the same size nailed on as a T, full length"), False
-    )
-    toe_nail: str = stated(TOE_NAIL, "10d common")
-    foot_nails: int | None = stated(
-        f.whole("toe-nails at each foot, where known", 1, 50), None
-    )
-    top_nails: int | None = stated(
-        f.whole("toe-nails at each top, where known", 1, 50), None
     )
 
 
@@ -322,7 +269,11 @@ class Loads:
     )
     roof_live: float = stated(f.pressure("minimum roof live load on plan"), 20 * PSF)
     roof_live_reduction: LiveReduction = stated(
-        f.choice(LiveReduction, "slope: reduced by the slope factor R2 of ASCE 7"),
+        f.choice(
+            LiveReduction,
+            "slope: reduced by the slope factor R2 of ASCE 7; slope_and_area: by R1 of "
+            "each member's tributary area as well",
+        ),
         LiveReduction.NONE,
     )
     snow: Snow | None = stated(f.record(Snow, "snow load"), None)
@@ -362,18 +313,6 @@ class Checks:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Override:
-    """A change of one member, by its key."""
-
-    member: str = stated(f.text("member key", "CJ-05-1"))
-    size: str | None = stated(SIZE, None)
-    species: str | None = stated(SPECIES, None)
-    grade: str | None = stated(GRADE, None)
-    plies: int | None = stated(PLIES, None)
-    removed: bool = stated(f.flag("take the member out"), False)
-
-
-@dataclass(frozen=True, kw_only=True)
 class Brief:
     """All that is stated of one roof."""
 
@@ -406,6 +345,9 @@ class Brief:
     )
     struts: tuple[Struts, ...] = stated(
         f.many(f.record(Struts, "a group of struts"), "struts, in groups"), ()
+    )
+    added_struts: tuple[AddedStrut, ...] = stated(
+        f.many(f.record(AddedStrut, "one more strut"), "struts added one by one"), ()
     )
     hip_braces: tuple[HipBrace, ...] = stated(
         f.many(f.record(HipBrace, "a brace under hips"), "braces under hips"), ()

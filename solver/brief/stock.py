@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from . import fields as f
-from .choices import FootOn
+from .choices import FootOn, OverWalls
 from .fields import stated
 
 SPECIES = f.text(
@@ -15,6 +15,9 @@ SPECIES = f.text(
 GRADE = f.text("grade within the species group", "No.2")
 SIZE = f.text("nominal size such as 2x6, or dressed such as 1.75x11.875", "2x6")
 PLIES = f.whole("plies side by side", 1, 6)
+JOISTS_OVER = f.choice(
+    OverWalls, "what ceiling joists do over it, where not as over other walls"
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,7 +32,7 @@ class Stock:
 
 @dataclass(frozen=True, kw_only=True)
 class Foot:
-    """Where the struts of one group stand."""
+    """Where a strut stands, or the struts of one group."""
 
     on: FootOn = stated(f.choice(FootOn, "what the foot stands on"))
     name: str | None = stated(f.text("name of the wall, beam or post"), None)
@@ -38,6 +41,13 @@ class Foot:
             "plan distance of the foot from the plate of the same slope; "
             "left out: plumb under the purlin",
             low=0.0,
+        ),
+        None,
+    )
+    at: tuple[float, float] | None = stated(
+        f.point(
+            "plan point instead: the foot stands there, or on the place of the wall, "
+            "beam or joist that is nearest to it"
         ),
         None,
     )

@@ -52,7 +52,7 @@ def _stock_fields(brief: Brief) -> Iterable[tuple[str, Stock]]:
         stock = getattr(brief, name)
         if stock is not None:
             yield name, stock
-    for name in ("beams", "posts", "purlins", "struts", "hip_braces"):
+    for name in ("beams", "posts", "purlins", "struts", "added_struts", "hip_braces"):
         for k, stock in enumerate(getattr(brief, name)):
             yield f"{name}[{k}]", stock
 
@@ -88,6 +88,8 @@ def _stock_of(brief: Brief, key: str) -> Stock | None:
         "R": brief.rafters,
         "RIDGE": brief.ridge,
         "CJ": brief.ceiling_joists,
+        "J": brief.rafters,
+        "SJ": brief.ceiling_joists,
         "CT": brief.collar_ties,
         "RT": brief.rafter_ties,
     }
@@ -98,7 +100,7 @@ def _stock_of(brief: Brief, key: str) -> Stock | None:
         if stock.name == rest:
             return stock
     purlin = rest.rpartition("-")[0]
-    groups = brief.struts if kind == "ST" else ()
+    groups = (*brief.struts, *brief.added_struts) if kind == "ST" else ()
     return next((group for group in groups if group.purlin == purlin), None)
 
 
@@ -246,7 +248,11 @@ def _check_joints(brief: Brief) -> None:
         ("heel_joint.nail", heel.nail),
         ("rafters.toe_nail", brief.rafters.toe_nail),
     ]
-    names += [(f"struts[{k}].toe_nail", s.toe_nail) for k, s in enumerate(brief.struts)]
+    for part in ("struts", "added_struts"):
+        names += [
+            (f"{part}[{k}].toe_nail", s.toe_nail)
+            for k, s in enumerate(getattr(brief, part))
+        ]
     for field, name in names:
         try:
             nail(name)

@@ -77,6 +77,7 @@ def span_sags(
     spans: SpanTable,
     sustained: int | Floats,
     basis: Basis,
+    counts: Bools | None = None,
     grid: SpanGrid | None = None,
 ) -> Sags:
     """Return the sags of all spans in all combinations.
@@ -91,6 +92,8 @@ def span_sags(
         sustained: index of the combination that holds the sustained load alone (dead,
             and stored goods); or (ncomb,) weights of combinations that add to it.
         basis: gives the creep factor.
+        counts: (ncomb, n) whether a combination counts for a member; one that does
+            not is taken for the lasting load alone. None: all count.
         grid: the stations of these spans, where known already.
 
     Returns:
@@ -105,6 +108,8 @@ def span_sags(
         lasting = sag[:, sustained : sustained + 1].copy()
     else:
         lasting = np.tensordot(np.asarray(sustained), sag, (0, 1))[:, None]
+    if counts is not None:
+        sag = np.where(counts[:, spans.member[grid.span]], sag, lasting)
     factor = basis.creep()
     grown = (factor - 1) * lasting
     now, live = grid.peak(sag), grid.peak(sag - lasting)

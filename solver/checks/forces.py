@@ -19,8 +19,9 @@ Ints = NDArray[np.int64]
 
 @runtime_checkable
 class ReducedForces(Protocol):
-    """Forces at K stations of m elements; quantities by name: ``N``, ``M_strong``,
-    ``V_strong`` and ``M_weak``.
+    """Forces at K stations of m elements.
+
+    Quantities go by name: ``N``, ``M_strong``, ``V_strong`` and ``M_weak``.
     """
 
     x: Floats

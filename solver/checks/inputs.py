@@ -89,12 +89,18 @@ class MemberTable(Pieces):
         keys, roles: (n,) text.
         values: (n,) reference values, with the source of each.
         axial_is_primary: (n,) see `MemberRow`.
+        counts: (ncomb, n) whether a combination counts for a member; None: all do.
     """
 
     keys: tuple[str, ...]
     roles: tuple[str, ...]
     values: tuple[ReferenceValues, ...]
     axial_is_primary: Bools
+    counts: Bools | None = None
+
+    def counted(self, every: Floats) -> Floats:
+        """Return utilisations (ncomb, n), 0 where a combination does not count."""
+        return every if self.counts is None else np.where(self.counts, every, 0.0)
 
     def row(self, key: str) -> int:
         """Return the row of a member key."""

@@ -54,6 +54,7 @@ def worst_of_member(result: CheckResult, check: Check, places: Places) -> CheckR
     rows, first = np.unique(member[order], return_index=True)
     every = np.zeros((ncomb, n))
     every[:, rows] = np.maximum.reduceat(ratio[:, order], first, axis=1)
+    every = result.table.counted(every)
     found = governed(result.basis, check, every, every, 1.0, places.unit)
     # The place that governs each member: the one that reaches its worst ratio.
     at = np.arange(len(member))

@@ -73,7 +73,8 @@ class CheckRun:
             capacity: broadcasts to it.
             unit: of both.
         """
-        return governed(self.basis, check, every, demand, capacity, unit)
+        counted = self.table.counted(every)
+        return governed(self.basis, check, counted, demand, capacity, unit)
 
 
 def governed(

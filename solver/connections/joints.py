@@ -18,7 +18,7 @@ from ..brief.model import Brief
 from ..errors import ScopeError
 from ..framing.common_rafters import PLATE, rafter_key
 from ..framing.model import Framing, Member, Role, SupportKind
-from ..framing.struts import is_hip_brace, strut_group
+from ..framing.struts import all_struts, is_hip_brace, strut_group
 from ..idealise.model import Model
 from ..loads.combine import Combinations
 from .forces import MemberForces
@@ -64,7 +64,7 @@ def states_nails(brief: Brief) -> bool:
     """Return whether a brief says how many nails any of its joints has."""
     heel, rafters = brief.heel_joint, brief.rafters
     ties = [t.end_nails for t in (brief.collar_ties, brief.rafter_ties) if t]
-    braces = (*brief.struts, *brief.hip_braces)
+    braces = (*all_struts(brief), *brief.hip_braces)
     struts = [n for s in braces for n in (s.foot_nails, s.top_nails)]
     counts = (heel.count, heel.lap_count, rafters.plate_nails, rafters.purlin_nails)
     return any(count is not None for count in (*counts, *ties, *struts))

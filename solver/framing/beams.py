@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..basis.sections import section
-from ..brief.model import Beam, Post, PostFoot
+from ..brief.model import Beam, FootOn, Post, PostFoot
 from .draft import Draft
 from .model import Role, SupportKind
 from .plan import TOUCH, bearing_under, line_of, wall_owner, wall_stands_at
@@ -88,8 +88,8 @@ def _support_at_walls(draft: Draft, beam: Beam, key: str) -> None:
 def add_posts(draft: Draft) -> None:
     """Add the posts: each under the beam at its place, or under strut feet."""
     brief = draft.brief
-    groups = (*brief.struts, *brief.hip_braces)
-    used = {g.foot.name for g in groups if g.foot.on.value == "post"}
+    feet = [d.member.foot for d in draft.members.values() if d.member.foot]
+    used = {foot.name for foot in feet if foot.on is FootOn.POST}
     for post in brief.posts:
         x, y = post.at
         key = post_key(post.name)

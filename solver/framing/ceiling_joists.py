@@ -27,12 +27,14 @@ class Crossing:
         owner: support owner of a wall that stands there, or None.
         beam: key of a beam that carries the joist there, or None.
         name: of the wall or beam, for messages.
+        lapped: the joists end there, side by side; else one runs through.
     """
 
     at: float
     owner: str | None
     beam: str | None
     name: str
+    lapped: bool
 
 
 def joist_key(station: int, bay: int) -> str:
@@ -72,6 +74,8 @@ def joist_side(draft: Draft, mark: float) -> int:
 
 def _crossings(draft: Draft, mark: float, span: float, axis: int) -> list[Crossing]:
     """Return the interior lines that a joist line crosses, in order."""
+    joists = draft.brief.ceiling_joists
+    assert joists is not None
     found: list[Crossing] = []
     for beam in draft.brief.beams:
         line, key = line_of(beam), beam_key(beam.name)
@@ -80,7 +84,8 @@ def _crossings(draft: Draft, mark: float, span: float, axis: int) -> list[Crossi
         if not (carries and inside and line.covers(mark)):
             continue
         if all(abs(c.at - line.at) > TOUCH for c in found):  # else the first has it
-            found.append(Crossing(line.at, None, key, beam.name))
+            lapped = (beam.joists or joists.over_walls) is OverWalls.LAPPED
+            found.append(Crossing(line.at, None, key, beam.name, lapped))
     for wall in draft.brief.walls:
         line = line_of(wall)
         inside = TOUCH < line.at < span - TOUCH
@@ -90,7 +95,8 @@ def _crossings(draft: Draft, mark: float, span: float, axis: int) -> list[Crossi
             continue
         stands = wall_stands_at(wall, mark)
         owner = wall_owner(wall) if stands else None
-        found.append(Crossing(line.at, owner, None, wall.name))
+        lapped = (wall.joists or joists.over_walls) is OverWalls.LAPPED
+        found.append(Crossing(line.at, owner, None, wall.name, lapped))
     return sorted(found, key=lambda c: c.at)
 
 
@@ -99,8 +105,7 @@ def _add_line(draft: Draft, k: int, mark: float, span: float, axis: int) -> None
     joists = draft.brief.ceiling_joists
     assert joists is not None
     crossings = _crossings(draft, mark, span, axis)
-    lapped = joists.over_walls is OverWalls.LAPPED
-    cuts = [0.0, *(c.at for c in crossings), span] if lapped else [0.0, span]
+    cuts = [0.0, *(c.at for c in crossings if c.lapped), span]
 
     def point(u: float) -> tuple[float, float, float]:
         return (mark, u, 0.0) if axis == 1 else (u, mark, 0.0)
@@ -128,18 +133,20 @@ def _add_line(draft: Draft, k: int, mark: float, span: float, axis: int) -> None
         if draft.has(key):
             node = draft.attach(key, point(u))
             draft.support(node, SupportKind.SEAT, owner, key)
-    for n, crossing in enumerate(crossings, start=1):
-        keys = [joist_key(k, n), joist_key(k, n + 1)] if lapped else [joist_key(k, 1)]
+    bay = 1
+    for crossing in crossings:
+        keys = [joist_key(k, bay)]
+        if crossing.lapped:
+            bay += 1
+            keys.append(joist_key(k, bay))
         _bear(draft, [key for key in keys if draft.has(key)], crossing, point)
 
 
 def _bear(draft: Draft, keys: list[str], crossing: Crossing, point) -> None:  # noqa: ANN001
     """Let joists bear where they cross an interior line, or name the loose ends."""
-    joists = draft.brief.ceiling_joists
-    assert joists is not None
     where = point(crossing.at)
     if crossing.owner is None and crossing.beam is None:
-        if joists.over_walls is OverWalls.LAPPED:
+        if crossing.lapped:
             for key in keys:
                 reason = f"the joist ends over the gap in wall {crossing.name}"
                 draft.loose(key, where, reason)

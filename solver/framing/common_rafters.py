@@ -50,14 +50,15 @@ def north_shift(brief: Brief) -> float:
     thickness apart so that each lies against its own joist.
     """
     joists = brief.ceiling_joists
-    if (
-        joists is None
-        or joists.direction is not JoistDirection.ACROSS
-        or joists.over_walls is not OverWalls.LAPPED
-    ):
+    if joists is None or joists.direction is not JoistDirection.ACROSS:
         return 0.0
-    lines = {round(line_of(w).at, 3) for w in brief.walls if line_of(w).along == 0}
-    lines |= {round(line_of(b).at, 3) for b in brief.beams if b.carries_joists}
+    crossed = [*brief.walls, *(b for b in brief.beams if b.carries_joists)]
+    lines = {
+        round(line_of(c).at, 3)
+        for c in crossed
+        if (c.joists or joists.over_walls) is OverWalls.LAPPED
+        and (c in brief.beams or line_of(c).along == 0)
+    }
     return section(brief.rafters.size).breadth if len(lines) % 2 else 0.0
 
 

@@ -13,6 +13,7 @@ import numpy as np
 
 from ..basis.sections import section
 from ..brief.model import Brief, JoistDirection, Override, Stock
+from .changes import Changes, with_pinned_purlins
 from .hip_layout import HipLayout, hip_layout, hip_marks, is_hip
 from .model import Contact, Framing, LooseEnd, Member, Point, Support, SupportKind
 from .plan import joist_marks, stations
@@ -49,10 +50,13 @@ class Draft:
     free_along: frozenset[int] = frozenset()
     braced_across: frozenset[int] = frozenset()
     removed: list[str] = field(default_factory=list)
+    changes: Changes = field(init=False)
     _index: dict[tuple[str, int, int, int], int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         size, joists = self.brief.footprint, self.brief.ceiling_joists
+        self.changes = Changes(self.brief.overrides)
+        self.brief = with_pinned_purlins(self.brief, self.changes)
         self.rafter_stations = stations(size.length, self.brief.rafters.spacing)
         if is_hip(self.brief):
             self.rafter_stations = hip_marks(self.brief, self.rafter_stations)
@@ -63,8 +67,6 @@ class Draft:
         )
         if is_hip(self.brief):
             self.hip = hip_layout(self.brief, self.rafter_stations)
-        self._overrides = {o.member: o for o in self.brief.overrides}
-        self._used: set[str] = set()
 
     def node(self, point: Iterable[float], layer: str = MAIN) -> int:
         """Return the node at a point of a layer, made when it is new."""
@@ -86,6 +88,7 @@ class Draft:
         layer: str = MAIN,
         end_layer: str | None = None,
         plies: int | None = None,
+        row_line: tuple[Iterable[float], Iterable[float]] | None = None,
         **rest: object,
     ) -> bool:
         """Add a member between two points; return False if an override removes it.
@@ -99,10 +102,11 @@ class Draft:
             layer: layer of its nodes.
             end_layer: layer of its end node, where it is another.
             plies: instead of the stock's.
+            row_line: line that marks its place in its row, where it is not its own.
             rest: further fields of Member.
         """
-        override = self._overrides.get(key, Override(member=key))
-        self._used.add(key)
+        override = self.changes.of(key, *(row_line or (start, end)))
+        override = override or Override(member=key)
         if override.removed:
             self.removed.append(key)
             return False
@@ -170,6 +174,7 @@ class Draft:
 
     def finish(self) -> Framing:
         """Return the framing with every member's joints in order."""
+        self.changes.finish()
         members = {}
         for key, draft in self.members.items():
             nodes = tuple(node for _, node in sorted(draft.stations.items()))
@@ -182,9 +187,9 @@ class Draft:
             loose_ends=tuple(self.loose_ends),
             rafter_stations=self.rafter_stations,
             joist_stations=self.joist_stations,
-            dropped_overrides=tuple(
-                key for key in self._overrides if key not in self._used
-            ),
+            dropped_overrides=self.changes.dropped,
+            change_notes=dict(self.changes.why),
+            change_holders=dict(self.changes.holder),
             removed=tuple(self.removed),
             form=None if self.hip is None else self.hip.form,
             free_along=self.free_along,

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 import numpy as np
 
 from ..basis.sections import section
-from ..brief.model import FootOn, HipBrace, HipPlace, JoistDirection
+from ..brief.model import Foot, FootOn, HipBrace, HipPlace, JoistDirection
 from ..units import FOOT
-from .beams import BEAM_LAYER, beam_key
 from .ceiling_joists import joist_side
 from .draft import MAIN, Draft
 from .hip_layout import CORNERS, corner_of
 from .hips import hip_key
 from .model import Role, SupportKind
-from .plan import line_of, wall_owner, wall_stands_at
-from .struts import BRACE_FEET, FootPlace, foot_on_joist, nearest_on
+from .struts import FootPlace, stand, stated_foot
 
 _PLACES = {
     HipPlace.SOUTH_WEST: "SW",
@@ -57,7 +57,9 @@ def add_hip_braces(draft: Draft) -> None:
 def _add_brace(draft: Draft, key: str, part: int, corner: str, top: np.ndarray) -> None:
     """Add one brace with its joint under the hip, and its foot."""
     brace, hip = draft.brief.hip_braces[part], hip_key(corner)
-    foot = _foot(draft, brace, float(top[0]), float(top[1]))
+    change = draft.changes.of(key, top, top)
+    stated = draft.changes.foot_of(draft.brief, change, brace.foot)
+    foot = _foot(draft, stated, float(top[0]), float(top[1]))
     head = draft.attach(hip, top)
     added = draft.add(
         key,
@@ -72,29 +74,24 @@ def _add_brace(draft: Draft, key: str, part: int, corner: str, top: np.ndarray) 
         acts=1,
         group=hip,
         part=part,
-        offset=(_beside_joists(draft, brace, foot.point[0]), 0.0, 0.0),
+        foot=stated,
+        row_line=(top, top),
+        offset=(_beside_joists(draft, brace, foot), 0.0, 0.0),
     )
     if not added:
         return
     draft.end_on(key, head)
-    if foot.fault is not None:
-        draft.loose(key, foot.point, foot.fault)
-    elif foot.carrier is not None and draft.has(foot.carrier):
-        node = draft.attach(foot.carrier, foot.point, foot.layer)
-        draft.members[key].stations[0.0] = node
-    elif foot.owner is not None:
-        owner = f"X-{key}" if foot.owner == "X" else foot.owner
-        node = draft.node(foot.point, foot.layer)
-        draft.support(node, SupportKind.FOOT, owner, key)
+    stand(draft, key, foot)
 
 
-def _beside_joists(draft: Draft, brace: HipBrace, x: float) -> float:
+def _beside_joists(draft: Draft, brace: HipBrace, foot: FootPlace) -> float:
     """Return how far along the ridge a brace is drawn aside to pass a joist, m."""
     joists = draft.brief.ceiling_joists
     if joists is None or joists.direction is not JoistDirection.ACROSS:
         return 0.0
-    if brace.foot.on is FootOn.CEILING_JOIST:
+    if foot.carrier is not None and foot.layer == MAIN:  # it stands on a joist
         return 0.0
+    x = foot.point[0]
     made, half = section(joists.size), section(brace.size).depth / 2
     for k, mark in enumerate(draft.joist_stations):
         side = joist_side(draft, mark)
@@ -104,34 +101,17 @@ def _beside_joists(draft: Draft, brace: HipBrace, x: float) -> float:
     return 0.0
 
 
-def _foot(draft: Draft, brace: HipBrace, x: float, y: float) -> FootPlace:
+def _foot(draft: Draft, stated: Foot, x: float, y: float) -> FootPlace:
     """Return the foot of a brace: plumb under its top, or on what is named."""
-    brief, on, name = draft.brief, brace.foot.on, brace.foot.name
-    if on is FootOn.CEILING_JOIST:
-        return foot_on_joist(draft, x, y)
-    if on is FootOn.POINT:
-        return FootPlace((x, y, 0.0), BRACE_FEET, owner="X")
-    if on is FootOn.WALL:
-        wall = next(w for w in brief.walls if w.name == name)
-        point, u = nearest_on(line_of(wall), x, y)
-        fault = None
-        if not wall.bearing:
-            fault = f"it stands on partition {wall.name}, which is no bearing wall"
-        elif not wall_stands_at(wall, u):
-            fault = f"it stands over the gap in wall {wall.name}"
-        elif np.hypot(point[0] - x, point[1] - y) > _FAR:
-            fault = f"wall {wall.name} does not reach it"
-        return FootPlace(point, BRACE_FEET, owner=wall_owner(wall), fault=fault)
-    if on is FootOn.BEAM:
-        beam = next(b for b in brief.beams if b.name == name)
-        x, y = draft.lines.floor_x.settle(x), draft.lines.floor_y.settle(y)
-        point, _ = nearest_on(line_of(beam), x, y)
-        key, fault = beam_key(beam.name), None
-        if not draft.has(key) or np.hypot(point[0] - x, point[1] - y) > _FAR:
-            fault = f"beam {beam.name} does not reach under it"
-        return FootPlace(point, BEAM_LAYER, carrier=key, fault=fault)
-    post = next(p for p in brief.posts if p.name == name)
-    return FootPlace((*post.at, 0.0), BEAM_LAYER, carrier=f"PO-{post.name}")
+    found = stated_foot(draft, stated, *(stated.at or (x, y)), "X", None)
+    if stated.at is not None or found.fault is not None:
+        return found
+    named = {FootOn.WALL: "wall", FootOn.BEAM: "beam"}
+    off = np.hypot(found.point[0] - x, found.point[1] - y)
+    if stated.on in named and off > _FAR:
+        why = f"{named[stated.on]} {stated.name} does not reach it"
+        return dataclasses.replace(found, fault=why)
+    return found
 
 
 def add_stub_joists(draft: Draft) -> None:

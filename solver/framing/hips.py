@@ -18,7 +18,9 @@ from .common_rafters import rafter_key
 from .draft import Draft
 from .hip_layout import corner_of, end_pitch, hip_stock, planes_by_side
 from .model import Role, SupportKind
+from .plan import TOUCH
 from .planes import RafterLine, lay_rafters
+from .roof_snow import plane_snow
 
 Floats = NDArray[np.float64]
 OUTER = {"S": "W-SOUTH", "N": "W-NORTH", "W": "W-WEST", "E": "W-EAST"}
@@ -106,14 +108,30 @@ def add_plane_rafters(draft: Draft) -> None:
     """Add commons and jacks of every plane, seated on the plates."""
     layout = draft.hip
     assert layout is not None
+    snowy = draft.brief.loads.snow is not None
+    drifts = plane_snow(draft.brief, layout.form) if snowy else ()
     for side, number in planes_by_side(layout.form).items():
         plane = layout.form.planes[number]
+        edge = drifts[number].edge if drifts else None
+        if edge is not None and side in draft.lines.plan:
+            edge = draft.lines.plan[side].settle(edge)
         for line in lay_rafters(layout.form, plane, layout.marks[side]):
-            _add_rafter(draft, side, plane, line)
+            _add_rafter(draft, side, plane, line, edge)
 
 
-def _add_rafter(draft: Draft, side: str, plane: RoofPlane, line: RafterLine) -> None:
-    """Add one common or jack, and its joint with the hip that it ends on."""
+def _add_rafter(
+    draft: Draft, side: str, plane: RoofPlane, line: RafterLine, drift: float | None
+) -> None:
+    """Add one common or jack, and its joint with the hip that it ends on.
+
+    Args:
+        draft: it is added to.
+        side: that its plane falls to.
+        plane: of the form.
+        line: where it runs.
+        drift: m on plan from the eave to where drifted snow begins, a joint of its
+            own.
+    """
     brief = draft.brief
     up = np.array([*plane.uphill, 0.0])
     tail = line.foot - up * brief.roof.overhang
@@ -137,6 +155,9 @@ def _add_rafter(draft: Draft, side: str, plane: RoofPlane, line: RafterLine) -> 
         return
     node = draft.attach(key, line.foot)
     draft.support(node, SupportKind.SEAT, OUTER[side], key)
+    run = float(np.hypot(*(line.top - line.foot)[:2]))
+    if drift is not None and TOUCH < drift < run - TOUCH:
+        draft.attach(key, line.foot + (line.top - line.foot) * (drift / run))
     for end in line.lines:
         hip = end.kind is LineKind.HIP and hip_key(corner_of(brief, *end.start[:2]))
         if hip and draft.has(hip):

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..basis.sections import Section
+from ..brief.stock import Foot
 from ..form import RoofForm
 
 Point = tuple[float, float, float]
@@ -68,7 +69,8 @@ class Member:
         offset: from the joint line to the middle of the drawn piece, m.
         counted: False for pieces that are drawn but carry nothing by design.
         group: name of the brief's entry that it comes from (for a strut, its purlin).
-        part: number of a strut's group in the brief.
+        part: number of a strut's group in the brief; added struts count on.
+        foot: what the brief states of a strut's foot.
     """
 
     key: str
@@ -87,6 +89,7 @@ class Member:
     counted: bool = True
     group: str | None = None
     part: int | None = None
+    foot: Foot | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -149,6 +152,9 @@ class Framing:
         rafter_stations, joist_stations: positions along the ridge (or across, for
             joists that run along it), m.
         dropped_overrides: keys of overrides that no member has.
+        change_notes: key of an override or of an added strut to why it, or a part of
+            it, was dropped.
+        change_holders: key of an override to the key of the member that has it.
         removed: keys of members that overrides took out.
         form: planes and lines of a hip roof; None over a gable.
         free_along: nodes that nothing but framing holds along the ridge; all others
@@ -164,6 +170,8 @@ class Framing:
     rafter_stations: NDArray[np.float64]
     joist_stations: NDArray[np.float64]
     dropped_overrides: tuple[str, ...] = ()
+    change_notes: Mapping[str, str] = field(default_factory=dict)
+    change_holders: Mapping[str, str] = field(default_factory=dict)
     removed: tuple[str, ...] = field(default=())
     form: RoofForm | None = None
     free_along: frozenset[int] = frozenset()

@@ -9,7 +9,18 @@ import numpy as np
 
 from ..basis.sections import section
 from ..brief.braces import purlin_plan, purlin_reach, strut_count
-from ..brief.model import Brief, FootOn, HipBrace, JoistDirection, Purlin, Struts
+from ..brief.model import (
+    Beam,
+    Brief,
+    Foot,
+    FootOn,
+    HipBrace,
+    JoistDirection,
+    Purlin,
+    Struts,
+    Wall,
+)
+from ..brief.purlin_parts import Strut
 from ..units import FOOT
 from .beams import BEAM_LAYER, beam_key
 from .ceiling_joists import joist_key
@@ -41,9 +52,13 @@ class FootPlace:
     fault: str | None = None
 
 
-def strut_key(purlin: str, number: int) -> str:
-    """Return the key of a strut; numbers run along the ridge from 1."""
-    return f"ST-{purlin}-{number:02d}"
+def strut_key(purlin: str, number: int | str) -> str:
+    """Return the key of a strut: a number from 1 along the purlin, or a name."""
+    return (
+        f"ST-{purlin}-{number:02d}"
+        if isinstance(number, int)
+        else (f"ST-{purlin}-{number}")
+    )
 
 
 def is_hip_brace(strut: Member) -> bool:
@@ -51,12 +66,17 @@ def is_hip_brace(strut: Member) -> bool:
     return strut.key.startswith("HB-")
 
 
-def strut_group(brief: Brief, strut: Member) -> Struts | HipBrace:
-    """Return the group of the brief that a strut comes from."""
+def strut_group(brief: Brief, strut: Member) -> Strut | HipBrace:
+    """Return the entry of the brief that a strut comes from."""
     assert strut.part is not None
     if is_hip_brace(strut):
         return brief.hip_braces[strut.part]
-    return brief.struts[strut.part]
+    return all_struts(brief)[strut.part]
+
+
+def all_struts(brief: Brief) -> tuple[Strut, ...]:
+    """Return the groups of struts, then those that were added one by one."""
+    return (*brief.struts, *brief.added_struts)
 
 
 def strut_places(brief: Brief, group: Struts, purlin: Purlin) -> np.ndarray:
@@ -66,76 +86,151 @@ def strut_places(brief: Brief, group: Struts, purlin: Purlin) -> np.ndarray:
     return first + group.spacing * np.arange(count)
 
 
+@dataclass(frozen=True)
+class _Wanted:
+    """A strut to be framed: its part of the brief and where it meets its purlin."""
+
+    part: int
+    x: float
+    name: str | None = None
+
+
 def add_struts(draft: Draft) -> None:
-    """Add all struts, numbered along each purlin line."""
+    """Add all struts, numbered along each purlin line; added ones have names."""
     for purlin in draft.brief.purlins:
         if not draft.has(purlin_key(purlin.name)):
             continue
-        places: list[tuple[float, int, FootPlace]] = []
-        for part, group in enumerate(draft.brief.struts):
-            if group.purlin != purlin.name:
+        tops: list[float] = []
+        for wanted in [*_grouped(draft, purlin), *_added(draft, purlin)]:
+            top = _top_place(draft, purlin, wanted)
+            if any(abs(top - known) <= 1e-6 for known in tops):
+                if wanted.name is not None:
+                    why = "a strut stands in its place already"
+                    draft.changes.drop(strut_key(purlin.name, wanted.name), why)
                 continue
-            for stated in strut_places(draft.brief, group, purlin):
-                x = draft.lines.roof_x.settle(float(stated))
-                foot = _foot(draft, group, purlin, x)
-                top = _top_place(draft, group, purlin, foot, x)
-                if all(abs(top - p[0]) > 1e-6 for p in places):
-                    places.append((top, part, foot))
-        places.sort(key=lambda place: place[0])
-        for number, (x, part, foot) in enumerate(places, start=1):
-            _add_strut(draft, strut_key(purlin.name, number), purlin, part, x, foot)
+            tops.append(top)
+            number = wanted.name or len(tops)
+            _add_strut(draft, strut_key(purlin.name, number), purlin, wanted, top)
+    _drop_lost(draft)
     _add_plies_under_struts(draft)
 
 
-def _top_place(
-    draft: Draft, group: Struts, purlin: Purlin, foot: FootPlace, x: float
-) -> float:
+def _grouped(draft: Draft, purlin: Purlin) -> list[_Wanted]:
+    """Return the struts of a purlin line's groups, along it."""
+    found = [
+        _Wanted(part, draft.lines.roof_x.settle(float(x)))
+        for part, group in enumerate(draft.brief.struts)
+        if group.purlin == purlin.name
+        for x in strut_places(draft.brief, group, purlin)
+    ]
+    return sorted(found, key=lambda wanted: _top_place(draft, purlin, wanted))
+
+
+def _added(draft: Draft, purlin: Purlin) -> list[_Wanted]:
+    """Return the struts that were added to a purlin line one by one."""
+    low, high = purlin_reach(draft.brief, purlin)
+    found = []
+    for n, strut in enumerate(draft.brief.added_struts):
+        if strut.purlin != purlin.name:
+            continue
+        if not low - 1e-6 <= strut.at <= high + 1e-6:
+            why = f"purlin line {purlin.name} does not reach its place"
+            draft.changes.drop(strut_key(purlin.name, strut.name), why)
+            continue
+        part, x = len(draft.brief.struts) + n, draft.lines.roof_x.settle(strut.at)
+        found.append(_Wanted(part, x, strut.name))
+    return found
+
+
+def _drop_lost(draft: Draft) -> None:
+    """Note the added struts whose purlin line is not there."""
+    for strut in draft.brief.added_struts:
+        if not draft.has(purlin_key(strut.purlin)):
+            why = f"there is no purlin line {strut.purlin}"
+            draft.changes.drop(strut_key(strut.purlin, strut.name), why)
+
+
+def _top_place(draft: Draft, purlin: Purlin, wanted: _Wanted) -> float:
     """Return where a strut meets its purlin: plumb over a joist that carries it.
 
     Where the joist lies beyond the end of the purlin the strut leans to that end.
     """
+    stated = all_struts(draft.brief)[wanted.part].foot
     joists = draft.brief.ceiling_joists
     across = joists is not None and joists.direction is JoistDirection.ACROSS
-    if group.foot.on is FootOn.CEILING_JOIST and across:
+    if stated.on is FootOn.CEILING_JOIST and across and stated.at is None:
         low, high = purlin_reach(draft.brief, purlin)
+        foot = place_foot(draft, stated, purlin, wanted.x)
         return min(max(foot.point[0], low), high)
-    return x
+    return wanted.x
 
 
-def _foot(draft: Draft, group: Struts, purlin: Purlin, x: float) -> FootPlace:
-    """Return the foot of a strut that holds its purlin at x."""
-    brief, stated = draft.brief, group.foot
+def place_foot(draft: Draft, stated: Foot, purlin: Purlin, x: float) -> FootPlace:
+    """Return where a stated foot stands of a strut that holds its purlin at x."""
+    brief = draft.brief
     width, side = brief.footprint.width, purlin_side(purlin)
     plan = purlin_plan(brief, purlin)
     away = plan if stated.from_plate is None else stated.from_plate
     y = away if side == "S" else width - away
+    if stated.at is not None:
+        return stated_foot(draft, stated, *stated.at, f"X-{purlin.name}", None)
+    return stated_foot(draft, stated, x, y, f"X-{purlin.name}", 1 * FOOT)
+
+
+def stated_foot(
+    draft: Draft, stated: Foot, x: float, y: float, point: str, reach: float | None
+) -> FootPlace:
+    """Return the place nearest to a plan point on what a foot is stated to stand on.
+
+    Args:
+        draft: the framing so far.
+        stated: the foot.
+        x: m, on plan.
+        y: m, on plan.
+        point: support owner of a stated point.
+        reach: m, how far beside its end a wall may stand; None for any way.
+    """
+    brief = draft.brief
     if stated.on is FootOn.CEILING_JOIST:
         return foot_on_joist(draft, x, y)
     if stated.on is FootOn.POINT:
-        return FootPlace((x, y, 0.0), BRACE_FEET, owner=f"X-{purlin.name}")
-    own = plan if side == "S" else width - plan
+        return FootPlace((x, y, 0.0), BRACE_FEET, owner=point)
     if stated.on is FootOn.WALL:
         wall = next(w for w in brief.walls if w.name == stated.name)
-        point, u = nearest_on(line_of(wall), x, own)
-        fault = None
-        if not wall.bearing:
-            fault = f"it stands on partition {wall.name}, which is no bearing wall"
-        elif not wall_stands_at(wall, u):
-            fault = f"it stands over the gap in wall {wall.name}"
-        elif abs(u - (x if line_of(wall).along == 0 else own)) > 1 * FOOT:
-            fault = f"wall {wall.name} does not reach it"
-        return FootPlace(point, BRACE_FEET, owner=wall_owner(wall), fault=fault)
+        return _foot_on_wall(wall, x, y, reach)
     if stated.on is FootOn.BEAM:
         beam = next(b for b in brief.beams if b.name == stated.name)
-        along = line_of(beam).along == 0
-        x, own = draft.lines.floor_x.settle(x), draft.lines.floor_y.settle(own)
-        point, u = nearest_on(line_of(beam), x, own)
-        key, fault = beam_key(beam.name), None
-        if not draft.has(key) or abs(u - (x if along else own)) > 1e-6:
-            fault = f"beam {beam.name} does not reach under it"
-        return FootPlace(point, BEAM_LAYER, carrier=key, fault=fault)
+        return _foot_on_beam(draft, beam, x, y, reach)
     post = next(p for p in brief.posts if p.name == stated.name)
     return FootPlace((*post.at, 0.0), BEAM_LAYER, carrier=f"PO-{post.name}")
+
+
+def _foot_on_wall(wall: Wall, x: float, y: float, reach: float | None) -> FootPlace:
+    """Return the place of a wall nearest to a plan point, and what is wrong with it."""
+    line = line_of(wall)
+    point, u = nearest_on(line, x, y)
+    fault = None
+    if not wall.bearing:
+        fault = f"it stands on partition {wall.name}, which is no bearing wall"
+    elif not wall_stands_at(wall, u):
+        fault = f"it stands over the gap in wall {wall.name}"
+    elif reach is not None and abs(u - (x if line.along == 0 else y)) > reach:
+        fault = f"wall {wall.name} does not reach it"
+    return FootPlace(point, BRACE_FEET, owner=wall_owner(wall), fault=fault)
+
+
+def _foot_on_beam(
+    draft: Draft, beam: Beam, x: float, y: float, reach: float | None
+) -> FootPlace:
+    """Return the place of a beam nearest to a plan point, and what is wrong with it."""
+    line, key = line_of(beam), beam_key(beam.name)
+    x, y = draft.lines.floor_x.settle(x), draft.lines.floor_y.settle(y)
+    point, u = nearest_on(line, x, y)
+    off = abs(u - (x if line.along == 0 else y))
+    fault = None
+    if not draft.has(key) or (reach is not None and off > 1e-6):
+        fault = f"beam {beam.name} does not reach under it"
+    return FootPlace(point, BEAM_LAYER, carrier=key, fault=fault)
 
 
 def nearest_on(line, x: float, y: float) -> tuple[Point, float]:  # noqa: ANN001
@@ -174,40 +269,48 @@ def foot_on_joist(draft: Draft, x: float, y: float) -> FootPlace:
 
 
 def _add_strut(
-    draft: Draft, key: str, purlin: Purlin, part: int, x: float, foot: FootPlace
+    draft: Draft, key: str, purlin: Purlin, wanted: _Wanted, x: float
 ) -> None:
     """Add one strut, its joint with the purlin and its foot."""
-    brief = draft.brief
-    group = brief.struts[part]
-    side = purlin_side(purlin)
+    brief, side = draft.brief, purlin_side(purlin)
+    strut = all_struts(brief)[wanted.part]
     top = roof_point(brief, side, x, purlin_plan(brief, purlin))
+    row_line = top, top + np.array([0.0, 1.0, 0.0])
+    stated = draft.changes.foot_of(brief, draft.changes.of(key, *row_line), strut.foot)
+    foot = place_foot(draft, stated, purlin, wanted.x if stated is strut.foot else x)
     added = draft.add(
         key,
         Role.STRUT,
         foot.point,
         top,
-        group,
+        strut,
         layer=foot.layer,
         end_layer=PURLIN_LAYER,
+        row_line=row_line,
         up=(1.0, 0.0, 0.0),
         axial_only=True,
         acts=1,
         slope=side,
         offset=(0.0, 0.0, purlin_drop(brief, purlin)),
         group=purlin.name,
-        part=part,
+        part=wanted.part,
+        foot=stated,
     )
     if not added:
         return
     draft.attach(purlin_key(purlin.name), top, PURLIN_LAYER)
+    stand(draft, key, foot)
+
+
+def stand(draft: Draft, key: str, foot: FootPlace) -> None:
+    """Join the foot of a strut with what it stands on, or name it as loose."""
     if foot.fault is not None:
         draft.loose(key, foot.point, foot.fault)
     elif foot.carrier is not None and draft.has(foot.carrier):
         node = draft.attach(foot.carrier, foot.point, foot.layer)
-        strut = draft.members[key]
-        strut.stations[0.0] = node
+        draft.members[key].stations[0.0] = node
     elif foot.owner is not None:
-        owner = f"X-{key}" if foot.owner.startswith("X-") else foot.owner
+        owner = f"X-{key}" if foot.owner.startswith("X") else foot.owner
         node = draft.node(foot.point, foot.layer)
         draft.support(node, SupportKind.FOOT, owner, key)
 
@@ -217,7 +320,11 @@ def _add_plies_under_struts(draft: Draft) -> None:
     joists = draft.brief.ceiling_joists
     if joists is None or joists.plies_under_struts <= joists.plies:
         return
-    changed = {o.member for o in draft.brief.overrides if o.plies or o.size}
+    changed = {
+        draft.changes.holder.get(o.member)
+        for o in draft.brief.overrides
+        if o.plies or o.size
+    }
     feet = {
         d.stations[0.0] for d in draft.members.values() if d.member.role is Role.STRUT
     }

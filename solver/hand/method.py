@@ -14,10 +14,10 @@ from numpy.typing import NDArray
 from ..basis.materials import reference_values
 from ..basis.nds.creep import Condition, creep_factor, long_term_deflection
 from ..basis.sections import Section, section
-from ..brief.model import Brief, Surface
+from ..brief.model import Brief, RidgeKind, Surface
 from ..framing.model import Framing, Member, Role
 from ..framing.struts import strut_group
-from ..loads.cases import CASES, Case
+from ..loads.cases import CASES, DRIFTS, Case
 from ..loads.combine import Combinations
 from ..loads.member_loads import MemberLoads
 from ..units import GRAVITY
@@ -30,12 +30,13 @@ from .model import (
     HandRafter,
     HandResult,
     HandStrut,
+    HandThrust,
 )
 from .strength import bending_strength, strut_capacity
 from .thrust import hand_thrust
 
 Floats = NDArray[np.float64]
-_SKIPPED = (Case.SNOW_SOUTH, Case.SNOW_NORTH, Case.WIND)
+_SKIPPED = (*DRIFTS.values(), Case.WIND)
 _SAG_LIMITS = {"L/180": 180.0, "L/240": 240.0, "L/360": 360.0}
 
 
@@ -76,10 +77,14 @@ class HandMethod:
                 {m.key: self._own_weight(m) for m in self._hips()},
                 self.C_D,
             ),
-            thrust=hand_thrust(
-                self.brief, self.framing, rafters[0].line_load, self.C_D
-            ),
+            thrust=self._thrust(rafters[0].line_load),
         )
+
+    def _thrust(self, line_load: Floats) -> HandThrust | None:
+        """Return the thrust, None where a beam carries the ridge."""
+        if self.brief.ridge.kind is RidgeKind.BEAM:
+            return None
+        return hand_thrust(self.brief, self.framing, line_load, self.C_D)
 
     def _hips(self) -> list[Member]:
         """Return the hip rafters."""

@@ -186,6 +186,7 @@ class HandResult:
     Attributes:
         combinations: names of the combinations of every (c,) array; unbalanced snow
             and wind are left to the frame analysis.
+        thrust: of rafters on a ridge board; None under a ridge beam, which carries.
         hips: hips, ridge ends and their braces; empty over a gable.
     """
 
@@ -195,5 +196,5 @@ class HandResult:
     struts: Mapping[str, HandStrut]
     joists: Mapping[str, HandJoist]
     beams: Mapping[str, HandBeam]
-    thrust: HandThrust
+    thrust: HandThrust | None
     hips: HandHips

@@ -22,7 +22,15 @@ class Case(StrEnum):
     SNOW = "S"
     SNOW_SOUTH = "SuS"  # unbalanced, the south slope loaded
     SNOW_NORTH = "SuN"  # unbalanced, the north slope loaded
+    SNOW_EAST = "SuE"  # unbalanced, the slopes that fall east loaded
+    SNOW_WEST = "SuW"  # unbalanced, the slopes that fall west loaded
     WIND = "W"
 
 
 CASES = tuple(Case)
+DRIFTS = {
+    "S": Case.SNOW_SOUTH,
+    "N": Case.SNOW_NORTH,
+    "E": Case.SNOW_EAST,
+    "W": Case.SNOW_WEST,
+}  # by the way that the lee slopes fall

@@ -67,9 +67,11 @@ def tributary_widths(marks: Floats, low: float, high: float) -> Floats:
 
 def member_loads(brief: Brief, framing: Framing) -> MemberLoads:
     """Return the line loads on all counted members."""
-    pressures = roof_pressures(brief)
+    pressures = roof_pressures(brief, framing.form)
     widths = _widths(brief, framing)
-    areas = {} if framing.form is None else stretch_areas(framing)
+    areas = (
+        {} if framing.form is None else stretch_areas(framing, pressures.drift_edges)
+    )
     rows: list[Row] = []
     for key, member in framing.members.items():
         if not member.counted:
@@ -155,6 +157,8 @@ def _assemble(
         for case in (Case.ROOF_LIVE, Case.SNOW, Case.SNOW_SOUTH, Case.SNOW_NORTH):
             at = pressures.on_plan(case, name, middle[on, 1])
             load[CASES.index(case), on, 2] -= at * (plan_area / length)[on]
+    for case, weight in pressures.drifts_on([row[5] for row in rows]).items():
+        load[CASES.index(case), :, 2] -= weight / length
     on = surface == CEILING
     load[dead, on, 2] -= loads.ceiling_dead * width[on]
     load[CASES.index(Case.ATTIC_LIVE), on, 2] -= loads.attic_live * width[on]

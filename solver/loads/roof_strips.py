@@ -7,7 +7,8 @@ and nothing is left, so that the areas add to the area of the planes.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from itertools import pairwise
 
 import numpy as np
@@ -30,15 +31,27 @@ class StretchArea:
         plan: m2 on plan.
         slope: m2 on the slope.
         lift: (3,) m2, the slope areas times the normals of their planes.
+        planes: by plane of the form, m2 on plan.
+        drifted: by plane of the form, m2 on plan of it where snow drifts.
     """
 
     plan: float
     slope: float
     lift: Floats
+    planes: dict[int, float] = field(default_factory=dict[int, float])
+    drifted: dict[int, float] = field(default_factory=dict[int, float])
 
 
-def stretch_areas(framing: Framing) -> dict[tuple[str, int], StretchArea]:
-    """Return (member, number of its stretch) to the roof that it carries."""
+def stretch_areas(
+    framing: Framing, drift_edges: Sequence[float | None] = ()
+) -> dict[tuple[str, int], StretchArea]:
+    """Return (member, number of its stretch) to the roof that it carries.
+
+    Args:
+        framing: of the roof.
+        drift_edges: by plane of the form, m on plan up from its eave to where drifted
+            snow begins; None where the whole plane is free of it, or all drifted.
+    """
     assert framing.form is not None
     out: dict[tuple[str, int], StretchArea] = {}
     for side, number in planes_by_side(framing.form).items():
@@ -58,7 +71,15 @@ def stretch_areas(framing: Framing) -> dict[tuple[str, int], StretchArea]:
         ):
             strip = clipped(polygon, 0, low, high)
             for n, area in enumerate(_shares(strip, axis, cuts)):
-                _put(out, (member.key, n), plane, area)
+                _put(out, (member.key, n), number, plane, area)
+            edge = drift_edges[number] if drift_edges else None
+            if edge is None:
+                continue
+            upper = clipped(strip, 1, edge, np.inf)
+            for n, area in enumerate(_shares(upper, axis, cuts)):
+                if area > 0:
+                    drifted = out[member.key, n].drifted
+                    drifted[number] = drifted.get(number, 0.0) + area
     return out
 
 
@@ -114,6 +135,7 @@ def _shares(strip: Floats, axis: int, cuts: Floats) -> list[float]:
 def _put(
     out: dict[tuple[str, int], StretchArea],
     place: tuple[str, int],
+    number: int,
     plane: RoofPlane,
     area: float,
 ) -> None:
@@ -125,3 +147,4 @@ def _put(
     known.plan += area
     known.slope += slope
     known.lift = known.lift + slope * plane.normal
+    known.planes[number] = known.planes.get(number, 0.0) + area

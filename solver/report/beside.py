@@ -101,7 +101,7 @@ def _joists(solution: Solution) -> list[Raw]:
     if not rows:
         return []
     heads = ("joist", "span", "struts by hand", "struts by frame", "by hand",
-             "by frame", "sag in ten years, hand", "frame")  # fmt: skip
+             "by frame", "sag in fifty years, hand", "frame")  # fmt: skip
     return [
         table(heads, rows, "Ceiling joists that struts stand on", range(1, len(heads)))
     ]

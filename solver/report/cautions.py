@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-CAUTION = (
-    "Loadfall explains and pre-checks. A licensed engineer or architect and the local "
-    "code decide."
-)
+from ..trace.wording import CAUTION
 
 CAUTIONS = (
     CAUTION,
@@ -32,7 +29,6 @@ NOT_CHECKED = (
     "connections other than the nailed joints named",
     "notches and holes not stated in the brief",
     "decay, insects, splits, fire damage and moisture",
-    "unbalanced snow on hip roofs (balanced snow is)",
     "plates' corner laps and splices, jack to hip and hip to ridge joints",
     "snow drift from higher roofs, sliding snow, ice and ponding",
     "vibration, fire resistance",

@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 from ..hand.hips import HandHips
-from ..hand.model import HandResult
+from ..hand.model import HandResult, HandThrust
 from ..units import FOOT, INCH, PLF, POUND, POUND_FOOT, PSF
 from .numbers import by_name, number
 
@@ -14,7 +14,6 @@ from .numbers import by_name, number
 def hand_results(hand: HandResult) -> dict[str, Any]:
     """Return the hand method."""
     names = hand.combinations
-    thrust = hand.thrust
     return {
         "combinations": list(names),
         "rafters": {
@@ -70,23 +69,7 @@ def hand_results(hand: HandResult) -> dict[str, Any]:
             for key, b in hand.beams.items()
         },
         **_hand_hips(names, hand.hips),
-        "thrust": {
-            "line_load": by_name(names, thrust.line_load, PLF),
-            "tie_height": number(thrust.tie_height, FOOT),
-            "tie_force": by_name(names, thrust.tie_force, POUND),
-            "raised_tie_factor": number(thrust.raised_tie_factor),
-            "thrust_per_length": by_name(names, thrust.thrust, PLF),
-            "rafter_moment_at_tie": by_name(
-                names, thrust.rafter_moment_at_tie, POUND_FOOT
-            ),
-            "utilisation_at_tie": by_name(names, thrust.utilisation_at_tie, 1.0),
-            "nail": thrust.nail,
-            "nail_value": by_name(names, thrust.nail_value, POUND),
-            "nails_needed": thrust.nails_needed,
-            "plate_span": number(thrust.plate_span, FOOT),
-            "plate_moment": by_name(names, thrust.plate_moment, POUND_FOOT),
-            "plate_utilisation": by_name(names, thrust.plate_utilisation, 1.0),
-        },
+        "thrust": None if hand.thrust is None else _thrust(names, hand.thrust),
     }
 
 
@@ -136,4 +119,23 @@ def _hand_hips(names: tuple[str, ...], hand: HandHips) -> dict[str, Any]:
         "hips": hips,
         "peaks": peaks,
         "hip_braces": braces,
+    }
+
+
+def _thrust(names: tuple[str, ...], thrust: HandThrust) -> dict[str, Any]:
+    """Return the thrust at the plates, what holds it, and its nails."""
+    return {
+        "line_load": by_name(names, thrust.line_load, PLF),
+        "tie_height": number(thrust.tie_height, FOOT),
+        "tie_force": by_name(names, thrust.tie_force, POUND),
+        "raised_tie_factor": number(thrust.raised_tie_factor),
+        "thrust_per_length": by_name(names, thrust.thrust, PLF),
+        "rafter_moment_at_tie": by_name(names, thrust.rafter_moment_at_tie, POUND_FOOT),
+        "utilisation_at_tie": by_name(names, thrust.utilisation_at_tie, 1.0),
+        "nail": thrust.nail,
+        "nail_value": by_name(names, thrust.nail_value, POUND),
+        "nails_needed": thrust.nails_needed,
+        "plate_span": number(thrust.plate_span, FOOT),
+        "plate_moment": by_name(names, thrust.plate_moment, POUND_FOOT),
+        "plate_utilisation": by_name(names, thrust.plate_utilisation, 1.0),
     }

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
-from ..brief.model import RidgeKind, Surface
+from ..brief.model import Surface
+from ..framing.roof_snow import PlaneSnow
 from ..solve import Solution
 from ..trace.wording import combination_words, role_word
 from ..units import INCH, show_pitch
 from ..verdict.model import MemberResult
 from .markup import Content, Raw, join, section, table, tag
 from .show import Show, use
+
+_WAYS = {"S": "south", "N": "north", "E": "east", "W": "west"}
 
 
 def loads(solution: Solution) -> Raw:
@@ -55,6 +59,7 @@ def loads(solution: Solution) -> Raw:
 def _snow(solution: Solution, show: Show) -> list[list[Content]]:
     """Return the rows of snow."""
     stated, acting = solution.brief.loads.snow, solution.loads.pressures.snow
+    acting_planes = solution.loads.pressures.planes
     if stated is None or acting is None:
         return [["Snow", "none", "none is stated"]]
     ground = (
@@ -75,15 +80,41 @@ def _snow(solution: Solution, show: Show) -> list[list[Content]]:
              f"on top, {show.length(drift.surcharge_width)} from the ridge"],
         ]  # fmt: skip
         out += drifted
+    return out + _snow_by_plane(acting_planes, show)
+
+
+def _snow_by_plane(planes: Sequence[PlaneSnow], show: Show) -> list[list[Content]]:
+    """Return the rows of unbalanced snow on the planes of a hip roof."""
+    out: list[list[Content]] = []
+    for n, plane in enumerate(planes):
+        drift = plane.drift
+        if drift is None or any(p.way == plane.way and p.drift for p in planes[:n]):
+            continue
+        way = _WAYS[plane.way]
+        more = f"; {show.pressure(drift.windward)} on the slope across from it"
+        out.append(
+            [f"Snow, lee slope {way}", show.pressure(drift.leeward), f"on plan{more}"]
+        )
+        if drift.surcharge > 0:
+            out.append(
+                [
+                    f"Drift at the top of it, {way}", show.pressure(drift.surcharge),
+                    f"on top, {show.length(drift.surcharge_width)} from the ridge",
+                ]
+            )  # fmt: skip
+    if out:
+        note = "unbalanced cases leave them as they are: our reading of the clause"
+        out.append(["Slopes along the wind", "balanced", note])
     return out
 
 
 def thrust(solution: Solution) -> Raw:
     """Return the thrust of the rafters, what holds it, and the nails it needs."""
-    if solution.brief.ridge.kind is RidgeKind.BEAM:
+    hand = solution.hand.thrust
+    if hand is None:
         text = "The ridge is a beam that carries, so the rafters do not thrust."
         return section("Thrust and heel nails", tag("p", text), key="thrust")
-    show, hand = Show(solution.brief.units), solution.hand.thrust
+    show = Show(solution.brief.units)
     frame = _tie_pull(solution)
     rows: list[list[Content]] = []
     for n, name in enumerate(solution.hand.combinations):
@@ -161,7 +192,7 @@ def sags(solution: Solution) -> Raw:
         key=lambda m: -(m.sag_against_neighbour or 0.0),
     )[:6]
     heads = ("member", "role", "span", "dead alone, now", "worst, now",
-             "in ten years", "span over it", "to its neighbour")  # fmt: skip
+             "in fifty years", "span over it", "to its neighbour")  # fmt: skip
     numeric = (2, 3, 4, 5, 6, 7)
     parts: list[Content] = [
         table(heads, rows, "The most of each role", numeric),
@@ -174,10 +205,10 @@ def sags(solution: Solution) -> Raw:
             )
         )  # fmt: skip
     return section(
-        "Sag now, in ten years, and beside its neighbour",
+        "Sag now, in fifty years, and beside its neighbour",
         *parts,
         key="sag",
-        lead="Ten years is where the creep factor stands: the lasting load's sag "
+        lead="Fifty years is where the creep factor stands: the lasting load's sag "
         "times it, and the rest of the load as it is. A remedy stops sag; it does "
         "not lift what has crept.",
     )

@@ -15,6 +15,7 @@ import numpy as np
 
 from ..ageing.record import ageing_record
 from ..brief import write_record
+from ..schedule import lumber_of
 from ..solve import Solution
 from ..units import (
     FOOT,
@@ -69,6 +70,7 @@ def results(solution: Solution) -> dict[str, Any]:
         "connections": joint_results(solution),
         "sizing": sizing_results(solution),
         "patches": _patches(solution),
+        "lumber": _lumber(solution),
         "ageing": ageing_record(solution),
         "hand": hand_results(solution.hand),
         "audit": [
@@ -81,11 +83,37 @@ def results(solution: Solution) -> dict[str, Any]:
         ],
         "zone": _zone(solution),
         "dropped_overrides": list(solution.framing.dropped_overrides),
+        "overrides": _overrides(solution),
         "not_checked": list(NOT_CHECKED),
         "cautions": list(CAUTIONS),
         "brief": write_record(brief),
     }  # fmt: skip
     return out
+
+
+def _overrides(solution: Solution) -> dict[str, Any]:
+    """Return every stated change: whose it is now, and what of it was dropped."""
+    framing, brief = solution.framing, solution.brief
+    added = [f"ST-{s.purlin}-{s.name}" for s in brief.added_struts]
+    holders = {key: key for key in added if key in framing.members}
+    holders |= framing.change_holders
+    stated = [*(o.member for o in brief.overrides), *added]
+    return {
+        key: {"member": holders.get(key), "dropped": framing.change_notes.get(key)}
+        for key in stated
+    }
+
+
+def _lumber(solution: Solution) -> dict[str, Any]:
+    """Return what the roof is cut from."""
+    found = lumber_of(solution.brief, solution.framing)
+    return {
+        "pieces": found.pieces,
+        "board_feet": number(found.board_feet),
+        "sticks_to_buy": found.sticks,
+        "board_feet_to_buy": number(found.board_feet_to_buy),
+        "longest_piece": number(found.longest, FOOT),
+    }
 
 
 def _basis(solution: Solution) -> str:

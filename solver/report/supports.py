@@ -9,36 +9,13 @@ from numpy.typing import NDArray
 
 from ..solve import Solution
 from ..trace.naming import named
+from ..trace.reactions import reactions
 from ..trace.wording import combination_words, owner_word
 from .markup import Content, Raw, section, table, tag
 from .show import Show
 
 Floats = NDArray[np.float64]
 _SURFACES = {"roof S": "south slope", "roof N": "north slope", "ceiling": "ceiling"}
-
-
-def reactions(solution: Solution) -> dict[str, tuple[Floats, Floats]]:
-    """Return what every support owner gives, (ncomb,) N upward and across.
-
-    Args:
-        solution: a solved roof that was analysed.
-    """
-    assert solution.model is not None
-    assert solution.frame is not None
-    count = len(solution.combinations.names)
-    out: dict[str, tuple[Floats, Floats]] = {}
-    for row in solution.model.ground:
-        up, across = out.setdefault(row.owner, (np.zeros(count), np.zeros(count)))
-        force = (
-            solution.frame.link_force[:, row.link]
-            if row.link >= 0
-            else solution.frame.reaction[:, row.node, row.direction]
-        )
-        if row.direction == 2:
-            up += force
-        elif row.direction == 1:
-            across += force
-    return out
 
 
 def surface_shares(solution: Solution) -> dict[str, dict[str, float]]:

@@ -272,7 +272,9 @@ def _rows_of(table: MemberTable, rows: Ints) -> MemberTable:
     """Return some rows of a member table."""
     picked = {}
     for name, value in vars(table).items():
-        if isinstance(value, np.ndarray):
+        if name == "counts":
+            picked[name] = None if value is None else value[:, rows]
+        elif isinstance(value, np.ndarray):
             picked[name] = value[rows]
         else:
             picked[name] = tuple(value[n] for n in rows.tolist())

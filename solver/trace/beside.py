@@ -145,7 +145,7 @@ def _rafter(solution: Solved, key: str) -> list[str]:
     rigid, thrust = float(hand.utilisation.max()), solution.hand.thrust
     found = f"the frame analysis finds {frame:.2f}."
     if len(hand.spans) < 2:
-        raised = float(thrust.utilisation_at_tie.max())
+        raised = 0.0 if thrust is None else float(thrust.utilisation_at_tie.max())
         tie = (
             f", and {raised:.2f} times where the raised tie holds it" if raised else ""
         )

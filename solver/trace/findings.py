@@ -203,8 +203,9 @@ def _by_analysis(members: list[MemberResult]) -> str:
 def _nails(solution: Solved) -> list[Told]:
     """Return what is told of a heel joint with too few nails."""
     thrust, count = solution.hand.thrust, solution.brief.heel_joint.count
-    tied = bool(solution.path.tied.any()) and solution.brief.ridge.kind.value == "board"
-    if not tied or count is None or count >= thrust.nails_needed:
+    if thrust is None or not solution.path.tied.any():
+        return []
+    if count is None or count >= thrust.nails_needed:
         return []
     row = int((thrust.tie_force / thrust.nail_value).argmax())
     force = show_force(float(thrust.tie_force[row]), solution.brief.units)

@@ -45,7 +45,7 @@ def story(solution: Solved, key: str) -> list[str]:
 
     Returns:
         Sentences in order: what it is, what it carries and from where, how much of
-        its limit, now and in ten years, hand against frame, where its load goes, the
+        its limit, now and in fifty years, hand against frame, where its load goes, the
         two verdicts, and the caution last.
 
     Raises:
@@ -150,7 +150,7 @@ def _numbers(solution: Solved, key: str) -> str:
 
 
 def _years(solution: Solved, key: str) -> list[str]:
-    """Return the sag of a member now, in ten years and against its neighbour."""
+    """Return the sag of a member now, in fifty years and against its neighbour."""
     member, system = solution.members[key], solution.brief.units
     if member.sag_now is None or member.sag_long_term is None or not member.sag_span:
         return []
@@ -162,8 +162,8 @@ def _years(solution: Solved, key: str) -> list[str]:
     out = [
         f"Over a span of {span} it {words} "
         f"{show_small_length(abs(now), system)} under the worst load now and "
-        f"{show_small_length(abs(later), system)} in ten years, because wood keeps on "
-        "giving under the part of the load that stays (creep)."
+        f"{show_small_length(abs(later), system)} in fifty years, because wood keeps "
+        "on giving under the part of the load that stays (creep)."
     ]
     if member.sag_dead is not None and member.sag_dead >= _SEEN:
         dead = show_small_length(member.sag_dead, system)
@@ -171,7 +171,7 @@ def _years(solution: Solved, key: str) -> list[str]:
     apart = member.sag_against_neighbour
     if apart is not None and apart >= _SEEN:
         out.append(
-            f"In ten years it lies up to {show_small_length(apart, system)} off the "
+            f"In fifty years it lies up to {show_small_length(apart, system)} off the "
             "joist beside it; it is such a difference, more than the sag itself, that "
             "a ceiling shows."
         )

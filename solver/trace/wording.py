@@ -72,6 +72,8 @@ CASE_WORDS: dict[str, str] = {
     "S": "snow",
     "SuS": "snow drifted on the south slope",
     "SuN": "snow drifted on the north slope",
+    "SuE": "snow drifted on the east slope",
+    "SuW": "snow drifted on the west slope",
     "W": "wind uplift",
 }
 

@@ -35,6 +35,7 @@ from .person import person_check, person_rows
 from .rows import member_rows
 
 Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
 _TIE = 1e-9  # of a value: nearer ones are equal, and the positive one is named
 _LIMITS_OF_SHAPE = (Check.SLENDERNESS, Check.BEAM_SLENDERNESS)
 
@@ -62,11 +63,22 @@ def run_checks(
     model: Model,
     frame: FrameResult,
     combos: Combinations,
+    counts: Bools | None = None,
 ) -> Checked:
-    """Return all checks of the analysed members."""
+    """Return all checks of the analysed members.
+
+    Args:
+        brief: what is stated.
+        framing: of the roof.
+        model: of the roof.
+        frame: its forces.
+        combos: of the frame.
+        counts: (ncomb, n) whether a combination counts for a member; None: all do.
+    """
     held = spans(framing)
     basis = NationalDesignSpecification()
     table = member_table(member_rows(brief, framing, model.members, held))
+    table = replace(table, counts=counts)
     stations = frame.stations(9, peaks=True)
     result = check_members(
         table, stations, model.frame.element_member, combos.names, combos.C_D, basis
@@ -80,6 +92,7 @@ def run_checks(
         table_of_spans,
         lasting_weights(brief, combos),
         basis,
+        counts,
     )
     more = check_deflection(result, sags)
     bearing = check_bearing(result, bearing_table(framing, model, frame))
@@ -191,11 +204,14 @@ class Judge:
         if self.checked is None or self.model is None:
             return np.zeros((0, 3))
         stations, member = self.checked.stations, self.model.frame.element_member
+        counts, dead = self.checked.result.table.counts, self.combos.row("D")
         out = np.zeros((len(self.model.members), 3))
         first = np.searchsorted(member, np.arange(len(self.model.members)))
         for column, values in enumerate(
             (stations.N, stations.M_strong, stations.V_strong)
         ):
+            if counts is not None:
+                values = np.where(counts[:, member, None], values, values[dead])
             most, least = values.max(axis=(0, 2)), values.min(axis=(0, 2))
             high = np.maximum.reduceat(most, first)
             low = np.minimum.reduceat(least, first)
@@ -267,9 +283,16 @@ class Judge:
                 for name, rows in result.checks.items()
             },
             "by_combination": {
-                name.value: dict(
-                    zip(self.combos.names, rows.every[:, row].tolist(), strict=True)
-                )
+                name.value: {
+                    combo: use
+                    for combo, use, counts in zip(
+                        self.combos.names,
+                        rows.every[:, row].tolist(),
+                        self._counted(row),
+                        strict=True,
+                    )
+                    if counts
+                }
                 for name, rows in result.checks.items()
                 if rows.utilisation[row] > _TIE  # less is rounding
             },
@@ -291,6 +314,14 @@ class Judge:
                 "unit": rows.unit,
             }
         return out
+
+    def _counted(self, row: int) -> list[bool]:
+        """Return (ncomb,) whether each combination counts for a member."""
+        assert self.checked is not None
+        counts = self.checked.result.table.counts
+        if counts is None:
+            return [True] * len(self.combos.names)
+        return counts[:, row].tolist()
 
     def _governing(self, row: int) -> Check | None:
         """Return the worst check of a member.

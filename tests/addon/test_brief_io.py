@@ -39,13 +39,14 @@ FULL = {
         },
         {
             "name": "b", "start": ["6 m", "0 m"], "end": ["6 m", "8 m"],
-            "bearing": False,
+            "bearing": False, "joists": "continuous",
         },
     ],
     "beams": [
         {
             "name": "B", "size": "2x10", "start": ["1 m", "4.01 m"],
             "end": ["2.2222 m", "4.01 m"], "carries_joists": False,
+            "joists": "lapped",
         }
     ],
     "posts": [
@@ -90,6 +91,13 @@ FULL = {
         {"member": "CJ-01-1", "size": "2x10", "plies": 2},
         {"member": "CJ-02-1", "removed": True},
         {"member": "CJ-03-1", "species": "Hem-Fir", "grade": "No.1"},
+        {"member": "ST-S-02", "near": ["3.3 m", "1.37 m"],
+         "foot": {"on": "wall", "name": "a", "at": ["3.1 m", "2 m"]}},
+        {"member": "P-S", "from_plate": "1.4 m"},
+    ],
+    "added_struts": [
+        {"name": "extra", "purlin": "S", "at": "2.2 m", "size": "2x6",
+         "foot": {"on": "point", "from_plate": "1 m"}, "foot_nails": 3},
     ],
 }  # fmt: skip
 

@@ -129,7 +129,7 @@ def test_nothing_is_written_while_something_renders(roof):
     assert handlers.on_timer() is not None
     assert SESSION.outcome(roof).brief.roof.pitch == pytest.approx(0.5)
     handlers.on_render_ends(bpy.context.scene)
-    assert handlers.on_timer() is None
+    handlers.flush()
     assert SESSION.outcome(roof).brief.roof.pitch == pytest.approx(0.75)
 
 

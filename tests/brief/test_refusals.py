@@ -20,7 +20,10 @@ FULL = changed(
     heel_joint={"nail": "16d common"},
     checks={"cross_wall_spacing": "20 ft"},
     hip_braces=[{"foot": {"on": "wall", "name": "spine"}}],
-    overrides=[{"member": "CJ-03-1", "plies": 2}],
+    overrides=[{"member": "CJ-03-1", "plies": 2, "foot": {"on": "ceiling_joist"}}],
+    added_struts=[
+        {"name": "extra", "purlin": "S", "at": "3 ft", "foot": {"on": "ceiling_joist"}}
+    ],
 )
 
 
@@ -290,9 +293,12 @@ RECORDS = {
         "beams": "Beam", "posts": "Post", "purlins": "Purlin", "struts": "Struts",
         "collar_ties": "Ties", "rafter_ties": "Ties", "heel_joint": "HeelJoint",
         "loads": "Loads", "checks": "Checks", "overrides": "Override",
+        "added_struts": "AddedStrut",
     },
     model.Wall: {"openings": "Opening"},
     model.Struts: {"foot": "Foot"},
+    model.AddedStrut: {"foot": "Foot"},
+    model.Override: {"foot": "Foot"},
     model.HipBrace: {"foot": "Foot"},
     model.Loads: {"snow": "Snow"},
 }  # fmt: skip
@@ -437,3 +443,10 @@ def test_a_field_stated_twice():
 def test_messages_stay_short():
     error = refused(put(FULL, "rafters.grade", "x" * 200), "rafters.grade")
     assert len(str(error)) < 600
+
+
+def test_feet_and_inches_are_shown_as_they_are_written():
+    error = BriefError("purlins[0].from_plate", "40' 0\"", "less", "")
+    assert str(error).startswith("purlins[0].from_plate: 40' 0\" cannot be used")
+    assert "'abc'" in str(BriefError("name", "abc", "less", ""))
+    assert "\\n" in str(BriefError("name", "a'b\"\n", "less", ""))

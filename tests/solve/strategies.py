@@ -181,7 +181,9 @@ def loads(draw):
         "roof_dead": f"{draw(st.integers(3, 30))} psf",
         "roof_dead_on": draw(st.sampled_from(("slope", "plan"))),
         "roof_live": f"{draw(st.sampled_from((0, 12, 16, 20)))} psf",
-        "roof_live_reduction": draw(st.sampled_from(("none", "slope"))),
+        "roof_live_reduction": draw(
+            st.sampled_from(("none", "slope", "slope_and_area"))
+        ),
         "ceiling_dead": f"{draw(st.integers(0, 10))} psf",
         "attic_live": f"{draw(st.sampled_from((0, 10, 20, 30)))} psf",
         "attic_live_lasting": draw(st.sampled_from((0.0, 0.5, 1.0))),

@@ -41,7 +41,7 @@ def test_results_are_finite_and_name_what_is_not_checked(roof):
     found = results(roof)
     text = json.dumps(found, allow_nan=False)
     assert "Infinity" not in text
-    assert any("unbalanced snow on hip" in line for line in found["not_checked"])
+    assert any("snow drift from higher roofs" in line for line in found["not_checked"])
     assert set(found["hand"]["hips"]) == {"HP-SW", "HP-SE", "HP-NE", "HP-NW"}
 
 
@@ -156,9 +156,6 @@ def test_balanced_snow_on_a_hip_is_its_pressure_times_the_plan():
     total = -(roof.loads.load[case, on, 2] * length[on]).sum()
     plan = roof.loads.plan_area[on].sum()
     assert total == pytest.approx(roof.loads.pressures.snow.balanced * plan)
-    for name in ("SuS", "SuN"):
-        row = roof.model.loads.names.index(name)
-        assert not roof.loads.load[row].any()
 
 
 def test_more_braces_never_raise_what_the_hip_bends():

@@ -62,9 +62,9 @@ def test_sags_are_the_results(name):
         now, later = abs(m["sag_now"]), abs(m["sag_long_term"])
         if solution.brief.units == "metric":
             words = f"{now * 25.4:.1f} mm under the worst load now and "
-            words += f"{later * 25.4:.1f} mm in ten years"
+            words += f"{later * 25.4:.1f} mm in fifty years"
         else:
-            words = f"{now:.2f} in under the worst load now and {later:.2f} in in ten"
+            words = f"{now:.2f} in under the worst load now and {later:.2f} in in fifty"
         assert words in text
 
 

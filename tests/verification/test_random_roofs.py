@@ -8,20 +8,22 @@ support or more stiffness can only raise that least.
 
 from __future__ import annotations
 
+import json
 import os
 from dataclasses import replace
 
 import numpy as np
-from hypothesis import HealthCheck, assume, event, given, settings
+from hypothesis import HealthCheck, Phase, assume, event, given, settings
 from hypothesis import strategies as st
 from loadfall.solver.analysis import Links, LoadSet
 from loadfall.solver.analysis import solve as solve_frame
 from loadfall.solver.brief import read_brief
 from loadfall.solver.errors import BriefError, ContactError, MechanismError
+from loadfall.solver.report import results
 from loadfall.solver.solve import solve
 from loadfall.solver.verdict.judge import run_checks
 from loadfall.tests.influence.frozen import frozen
-from loadfall.tests.solve.strategies import briefs
+from loadfall.tests.solve.hip_strategies import roofs
 
 MANY = os.environ.get("LOADFALL_EXAMPLES")
 
@@ -32,6 +34,7 @@ def tries(default):
         deadline=None,
         derandomize=MANY is None,
         database=None,
+        phases=[Phase.generate] if MANY else tuple(Phase)[:-1],
         suppress_health_check=list(HealthCheck),
     )
 
@@ -62,7 +65,7 @@ def size_of(result):
 
 
 @tries(80)
-@given(briefs())
+@given(roofs())
 def test_equilibrium_finite_numbers_and_no_other_errors(data):
     """Forces balance at every joint and as a whole, in every combination."""
     solution = solved(data)
@@ -85,8 +88,46 @@ def test_equilibrium_finite_numbers_and_no_other_errors(data):
     assert all(u >= 0 for u in utilisation)
 
 
+@tries(12)
+@given(roofs())
+def test_no_number_that_is_none_leaves_as_results(data):
+    """Everything that is written of a roof is finite, ageing and sizing as well."""
+    json.dumps(results(solved(data)), allow_nan=False)
+
+
+_PLACE = np.array([1.0, -1.0, 1.0])
+_MIRROR = np.concatenate([_PLACE, -_PLACE])  # a turn is seen the other way about
+
+
+@tries(30)
+@given(roofs())
+def test_the_mirror_image_moves_as_the_mirror_shows(data):
+    """The same frame seen in a mirror along the ridge, with its loads and supports."""
+    base = analysed(data).frame
+    frame, links, loads = base.frame, base.frame.links, base.loads
+    image = replace(
+        frame,
+        xyz=frame.xyz * _PLACE,
+        up=frame.up * _PLACE,
+        links=replace(links, direction=links.direction * _PLACE),
+    )
+    turned = LoadSet(
+        loads.names, loads.element_load * _PLACE, loads.node_load * _MIRROR
+    )
+    found = solve_frame(image, turned, base.factors, base.combination_names)
+    if not (found.link_active == base.link_active).all():
+        event("a contact without force is in another state")
+    for name, ours, theirs in (
+        ("displacement", base.displacement[..., :3], found.displacement[..., :3]),
+        ("force", base.link_force, found.link_force),
+    ):
+        seen = theirs * _PLACE if name == "displacement" else theirs
+        size = np.abs(ours).max(initial=1e-9)
+        assert np.abs(ours - seen).max(initial=0.0) <= 1e-6 * size, name
+
+
 @tries(45)
-@given(briefs(), st.integers(0, 10**6))
+@given(roofs(), st.integers(0, 10**6))
 def test_superposition_in_a_fixed_contact_state(data, pick):
     """A combination is the sum of its cases, each solved in the state it ends in."""
     solution = analysed(data)
@@ -103,17 +144,19 @@ def test_superposition_in_a_fixed_contact_state(data, pick):
     except MechanismError:
         event("a case alone moves what another holds still by friction of none")
         return
-    for name, kept in (("displacement", ...), ("end_force_global", keep),
-                       ("link_force", on)):  # fmt: skip
+    for name, kept, least in (
+        ("displacement", ..., 1e-9), ("end_force_global", keep, 1e-3),
+        ("link_force", on, 1e-3),
+    ):  # fmt: skip
         whole = getattr(result, name)[row][kept]
         parts = np.tensordot(factors, getattr(cases, name), 1)
         size = np.abs(factors[:, None] * np.abs(getattr(cases, name)).reshape(
             len(factors), -1)).sum(axis=0).max(initial=0.0)  # fmt: skip
-        assert np.abs(whole - parts).max(initial=0.0) <= 1e-6 * max(size, 1e-9), name
+        assert np.abs(whole - parts).max(initial=0.0) <= 1e-6 * max(size, least), name
 
 
 @tries(40)
-@given(briefs(), st.floats(1.1, 3.0))
+@given(roofs(), st.floats(1.1, 3.0))
 def test_more_of_every_load_never_lowers_the_worst_utilisation(data, more):
     solution = analysed(data)
     model, combos, base = solution.model, solution.combinations, solution.frame
@@ -140,7 +183,7 @@ def never_more(before, after):
 
 
 @tries(45)
-@given(briefs(), st.integers(0, 10**6), st.floats(1.2, 10.0), st.sampled_from((1, 2)))
+@given(roofs(), st.integers(0, 10**6), st.floats(1.2, 10.0), st.sampled_from((1, 2)))
 def test_stiffness_and_supports_never_raise_the_work_of_the_loads(
     data, pick, factor, axis
 ):

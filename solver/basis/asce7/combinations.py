@@ -1,8 +1,8 @@
 """Allowable stress load combinations as data.
 
 Flood, earthquake, ice and fluid loads are not covered. Load cases: D dead, L floor or
-attic live, Lr roof live, S balanced snow, SuS and SuN unbalanced snow with the drift on
-the south or north slope, W wind.
+attic live, Lr roof live, S balanced snow, SuS, SuN, SuE and SuW unbalanced snow with
+the drift on the slopes that fall south, north, east or west, W wind.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from ..load_duration import load_duration_factor
 
-_ROOF_CASES = ("Lr", "S", "SuS", "SuN")
+_ROOF_CASES = ("Lr", "S", "SuS", "SuN", "SuE", "SuW")
 
 
 @dataclass(frozen=True, kw_only=True)

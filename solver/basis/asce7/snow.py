@@ -1,4 +1,4 @@
-"""Snow: flat and sloped roof load, balanced, and unbalanced on gable roofs.
+"""Snow: flat and sloped roof load, balanced, and unbalanced on hips and gables.
 
 Drift from higher roofs, sliding snow, rain on snow and ponding are not covered.
 """
@@ -17,6 +17,7 @@ _CS_ZERO = 70.0
 _LEAST_UNBALANCED_SLOPE = 0.5 / 12
 _MOST_UNBALANCED_SLOPE = 7.0 / 12
 _NARROW = 20 * FOOT
+_LEAST_FETCH = 20 * FOOT
 _LOW_SLOPE = 15.0  # degrees, for the minimum load
 
 
@@ -136,7 +137,8 @@ def drift_height(ground: float, fetch: float, importance: float) -> float:
     """Return the drift height h_d.
 
     Source: ASCE 7-16 Figure 7.6-1: (0.43 l_u^(1/3) (p_g + 10)^(1/4) - 1.5) sqrt(I_s) in
-    feet and psf. The chart's lower bound on l_u is left out, as editions differ.
+    feet and psf. The chart begins at l_u of 20 ft (from memory; 25 ft in older
+    editions), so that a shorter fetch gives no less.
 
     Args:
         ground: Pa, p_g.
@@ -147,7 +149,7 @@ def drift_height(ground: float, fetch: float, importance: float) -> float:
     Returns:
         h_d, m, not negative.
     """
-    feet, psf = fetch / FOOT, ground / PSF
+    feet, psf = max(fetch, _LEAST_FETCH) / FOOT, ground / PSF
     height = (0.43 * feet ** (1 / 3) * (psf + 10) ** 0.25 - 1.5) * math.sqrt(importance)
     return max(height, 0.0) * FOOT
 
@@ -170,8 +172,9 @@ def unbalanced_gable_snow(
     slope: float,
     importance: float,
     simple_rafters: bool,
+    fetch: float | None = None,
 ) -> UnbalancedSnow:
-    """Return the unbalanced snow on a gable roof.
+    """Return the unbalanced snow on a gable or hip roof, of one slope to leeward.
 
     Source: ASCE 7-16 7.6.1. Up to 20 ft eave to ridge, with simply supported prismatic
     rafters from ridge to eave: I_s p_g on the leeward slope, none on the other. Else:
@@ -185,6 +188,8 @@ def unbalanced_gable_snow(
         slope: rise over run.
         importance: I_s.
         simple_rafters: a rafter over a purlin is not simply supported.
+        fetch: m, l_u, the roof to windward of the ridge; left out, W, as on a gable
+            of two equal slopes.
 
     Returns:
         The unbalanced load; the surcharge stops at the eave.
@@ -201,7 +206,8 @@ def unbalanced_gable_snow(
             surcharge_width=0.0, drift_height=0.0, unit_weight=weight,
             clause="ASCE 7-16 7.6.1, W at most 20 ft, simple rafters",
         )  # fmt: skip
-    height = drift_height(ground, eave_to_ridge, importance)
+    upwind = eave_to_ridge if fetch is None else fetch
+    height = drift_height(ground, upwind, importance)
     run = math.sqrt(1 / slope)
     return UnbalancedSnow(
         windward=0.3 * balanced, leeward=balanced, surcharge=height * weight / run,

@@ -11,8 +11,8 @@ PERMANENT = 1.35
 VARIABLE = 1.5
 UPLIFT_PERMANENT = 1.0
 # psi_0 of EN 1990 Table A1.1: imposed in houses, roofs, snow to 1000 m, wind.
-COMBINATION = {"L": 0.7, "Lr": 0.0, "S": 0.5, "SuS": 0.5, "SuN": 0.5, "W": 0.6}
-_SNOW = ("S", "SuS", "SuN")
+_SNOW = ("S", "SuS", "SuN", "SuE", "SuW")
+COMBINATION = {"L": 0.7, "Lr": 0.0, "W": 0.6} | dict.fromkeys(_SNOW, 0.5)
 
 
 @dataclass(frozen=True, kw_only=True)

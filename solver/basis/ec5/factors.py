@@ -52,6 +52,8 @@ _CASE_DURATION = {
     "S": Duration.SHORT,
     "SuS": Duration.SHORT,
     "SuN": Duration.SHORT,
+    "SuE": Duration.SHORT,
+    "SuW": Duration.SHORT,
     "W": Duration.INSTANT,
 }
 

@@ -1,0 +1,75 @@
+"""The results of a roof on its member objects: colours, patterns, custom properties.
+
+Receives an outcome and the objects by key; writes only what differs, because Blender
+evaluates again whatever is touched.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+import bpy
+import numpy as np
+
+from ...solver.verdict.model import MemberResult, Verdict
+from ..overlay import palette
+from ..overlay.palette import State
+from . import findings, shading
+from .pipeline import Outcome
+
+
+@dataclass(frozen=True, eq=False)
+class Shading:
+    """How every member is shown.
+
+    Attributes:
+        row: member key to row.
+        use: (n,) demand over capacity, 0 where there is none.
+        state: (n,) of palette.State.
+    """
+
+    row: dict[str, int]
+    use: np.ndarray
+    state: np.ndarray
+
+
+def state_of(result: MemberResult) -> State:
+    """Return how a member is shown."""
+    if result.verdict is Verdict.NO_LOAD_PATH:
+        return State.NO_LOAD_PATH
+    return State.NOT_COUNTED if result.utilisation is None else State.RATED
+
+
+def shading_of(results: Iterable[MemberResult]) -> Shading:
+    """Return how the members are shown, in their order."""
+    results = list(results)
+    return Shading(
+        {r.key: n for n, r in enumerate(results)},
+        np.array([r.utilisation or 0.0 for r in results]),
+        np.array([state_of(r) for r in results], dtype=np.int64),
+    )
+
+
+def mark(
+    objects: Mapping[str, bpy.types.Object], outcome: Outcome, scale_length: float
+) -> None:
+    """Write an outcome's colours, patterns and results on its member objects.
+
+    Args:
+        objects: the member objects by key; those without a result are left alone.
+        outcome: the solved roof.
+        scale_length: m per Blender unit.
+    """
+    results = outcome.solution.members
+    shown = shading_of(results.values())
+    linear = palette.to_linear(palette.colours(shown.use, shown.state))
+    pattern = palette.patterns(shown.use, shown.state)
+    for key, result in results.items():
+        obj = objects.get(key)
+        if obj is None:
+            continue
+        row = shown.row[key]
+        shading.shade_mesh(obj.data, linear[row], float(pattern[row]))
+        colour = np.array([*linear[row], 1.0], dtype=np.float32)
+        if not np.array_equal(np.array(obj.color, dtype=np.float32), colour):
+            obj.color = colour.tolist()
+        findings.write(obj, findings.properties_of(result, scale_length))

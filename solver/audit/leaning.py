@@ -1,0 +1,83 @@
+"""Struts that lean along the ridge: what they push that way, and who must hold it.
+
+The analysis holds joints along the ridge, as sheathing and a braced wall would; the
+force that it puts into those holds is found here and said.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from ..analysis import FrameResult
+from ..framing.model import Framing, Member, Role
+from ..idealise.model import Model
+from ..loads.combine import Combinations
+from ..units import POUND, System, show_force
+from .model import Finding, FindingKind, key_range
+
+_LEAST_LEAN = math.radians(2.0)
+_LEAST_FORCE = 5 * POUND
+
+
+def leaning_struts(
+    framing: Framing,
+    model: Model,
+    frame: FrameResult,
+    combos: Combinations,
+    system: System,
+) -> Iterator[Finding]:
+    """Yield a note on struts that push along the ridge, where there are any.
+
+    Source: statics: a pin-ended strut's force times the ridge's part of its way.
+
+    Args:
+        framing: of the roof.
+        model: of the roof.
+        frame: its forces.
+        combos: of the frame.
+        system: units to show.
+    """
+    found: dict[str, tuple[float, int, float]] = {}
+    for strut in framing.of_role(Role.STRUT):
+        lean = _lean(framing, strut)
+        if strut.key not in model.members or lean < _LEAST_LEAN:
+            continue
+        element = model.rows_of(strut.key).start
+        push = np.abs(frame.end_force_global[:, element, 0, 0])
+        row = int(push.argmax())
+        if push[row] >= _LEAST_FORCE:
+            found[strut.key] = float(push[row]), row, lean
+    if not found:
+        return
+    worst = max(found, key=lambda key: found[key][0])
+    force, row, lean = found[worst]
+    keys = tuple(found)
+    value = show_force(force, system)
+    many = "lean" if len(keys) > 1 else "leans"
+    yield Finding(
+        kind=FindingKind.NOTE,
+        rule="strut_leans_along",
+        section="statics",
+        members=keys,
+        passed=None,
+        value=value,
+        limit="held along the ridge at top and foot",
+        words=(
+            f"{key_range(keys)} {many} along the ridge. {worst}, "
+            f"{math.degrees(lean):.0f} degrees out of plumb that way, pushes its "
+            f"purlin {value} one way and its foot {value} the other in "
+            f"{combos.names[row]}. The analysis takes the purlin as held by rafters "
+            "and sheathing, the foot by what it stands on; nothing here checks those, "
+            "so nails, blocking or a brace along the ridge must be found for it."
+        ),
+    )
+
+
+def _lean(framing: Framing, strut: Member) -> float:
+    """Return how far a strut leans along the ridge, rad from plumb, seen from aside."""
+    start, end = framing.ends(strut.key)
+    way = np.abs(end - start)
+    return math.atan2(float(way[0]), float(way[2]))

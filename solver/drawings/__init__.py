@@ -1,0 +1,1 @@
+"""Drawings: so far the member schedule, the cut list and the list to buy."""

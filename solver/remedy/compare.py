@@ -1,0 +1,188 @@
+"""All remedies of a roof, each solved, measured and compared with the others."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+
+from ..brief.model import Brief
+from ..brief.validate import validate
+from ..errors import SolverError
+from ..solve import Solution, solve
+from . import feet, joists, plies, posts, rafters, ridge, strut_count, ties, walls
+from .headroom import clear_height
+from .measure import Measures, measure
+from .model import Ladder, Remedy, RemedyKind
+from .nailing import ply_nailing
+from .rows import foot_rows, strut_keys
+from .search import Climbed, climb
+from .shores import Shores, shores_under
+from .trouble import find_trouble
+
+PROPOSERS: tuple[Callable[[Solution], list[Ladder]], ...] = (
+    walls.propose,
+    posts.propose,
+    plies.propose,
+    joists.propose,
+    strut_count.propose,
+    feet.propose,
+    rafters.propose,
+    ties.propose,
+    ridge.propose,
+)
+_SAME = 1e-6
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Comparison:
+    """A roof as it is beside what could be built.
+
+    Attributes:
+        before: the roof as it is.
+        measures: its own, against itself.
+        remedies: those that solve it first, each group in the order of lumber.
+    """
+
+    before: Solution
+    measures: Measures
+    remedies: tuple[Remedy, ...]
+
+
+def remedies(brief: Brief, run: Callable[[Brief], Solution] = solve) -> Comparison:
+    """Return what could be built instead, compared.
+
+    Args:
+        brief: of the roof as it is.
+        run: how a brief is solved.
+
+    Raises:
+        SolverError: the brief itself cannot be framed.
+    """
+    before = run(brief)
+    headroom = clear_height(before)
+    own = measure(before, before, headroom)
+    shores = _shores(before, run)
+    found: dict[str, Remedy] = {}
+    if find_trouble(before).any:
+        for ladder in proposals(before):
+            climbed = climb(ladder, run)
+            if climbed is not None:
+                one = _remedy(before, headroom, ladder, climbed, shores)
+                rivals = [r for r in (found.get(one.key), one) if r is not None]
+                found[one.key] = min(rivals, key=_order)
+    listed = _marked(sorted(found.values(), key=_order))
+    return Comparison(before=before, measures=own, remedies=tuple(listed))
+
+
+def _order(one: Remedy) -> tuple[bool, float, int]:
+    """Return what is listed first, and taken of several with one key."""
+    lumber = one.measures.pieces
+    return not one.solves, lumber.board_feet, lumber.count
+
+
+def _shores(before: Solution, run: Callable[[Brief], Solution]) -> Shores | None:
+    """Return the shores under struts that stand on joists, None where none do.
+
+    A shore does not give as a joist does and takes what a wall there would take.
+    """
+    rows = foot_rows(before)
+    if not rows:
+        return None
+    brief = walls.under_feet(before, rows).brief
+    try:
+        validate(brief)
+        firm = run(brief)
+    except SolverError:
+        firm = before
+    return shores_under(firm, strut_keys(rows))
+
+
+def proposals(before: Solution) -> Iterable[Ladder]:
+    """Yield every ladder that may mend a roof."""
+    for propose in PROPOSERS:
+        yield from propose(before)
+
+
+def _remedy(
+    before: Solution,
+    headroom: float,
+    ladder: Ladder,
+    climbed: Climbed,
+    shores: Shores | None,
+) -> Remedy:
+    """Return the chosen rung of a ladder with its measures."""
+    measures = measure(before, climbed.solution, headroom)
+    plied = ladder.kind is RemedyKind.PLIES
+    nailing = ply_nailing(climbed.solution) if plied else None
+    return Remedy(
+        key=ladder.key,
+        title=ladder.title,
+        build=ladder.build.replace("{size}", climbed.rung.size),
+        kinds=(ladder.kind,),
+        size=climbed.rung.size,
+        solution=climbed.solution,
+        solves=climbed.solves,
+        why_not=climbed.why_not,
+        smaller=climbed.smaller,
+        measures=measures,
+        leaves=ladder.leaves,
+        engineer=(*ladder.engineer, *_by_result(climbed.solution, measures)),
+        shores=shores,
+        nailing=nailing,
+    )
+
+
+def _by_result(after: Solution, measures: Measures) -> list[str]:
+    """Return why an engineer is needed, as far as the result says so."""
+    out = []
+    if measures.failing or after.refusal:
+        out.append("Members fail by analysis.")
+    if measures.rules_broken:
+        out.append(
+            "It passes, if it does, by analysis and not by the prescriptive rules: "
+            f"{', '.join(measures.rules_broken)} is not kept."
+        )
+    if any(m.species == "LVL" for m in after.members.values()):
+        out.append(
+            "Engineered lumber is taken at class values; its maker's report decides."
+        )
+    return out
+
+
+def price(m: Measures) -> tuple[float, ...]:
+    """Return what a remedy costs in each measure; less is better in all."""
+    return (
+        m.utilisation or 0.0,
+        m.ceiling.now,
+        m.ceiling.ten_years,
+        m.beside or 0.0,
+        m.pieces.board_feet,
+        float(m.pieces.count),
+        m.pieces.longest,
+        m.headroom_lost,
+        m.walls,
+        float(m.posts),
+        m.foundation,
+    )
+
+
+def _marked(found: list[Remedy]) -> list[Remedy]:
+    """Return the remedies with those marked that no other one beats.
+
+    One beats another that solves the roof too where it is nowhere worse, needs an
+    engineer only if the other does, and is better somewhere.
+    """
+    solving = [r for r in found if r.solves]
+
+    def beaten(one: Remedy) -> bool:
+        return any(_beats(other, one) for other in solving if other is not one)
+
+    return [replace(r, unbeaten=r.solves and not beaten(r)) for r in found]
+
+
+def _beats(one: Remedy, other: Remedy) -> bool:
+    """Return whether one remedy is nowhere worse than another, and better somewhere."""
+    a = (*price(one.measures), float(bool(one.engineer)))
+    b = (*price(other.measures), float(bool(other.engineer)))
+    no_worse = all(x <= y + _SAME for x, y in zip(a, b, strict=True))
+    return no_worse and any(x < y - _SAME for x, y in zip(a, b, strict=True))

@@ -1,0 +1,107 @@
+"""What a remedy is: a ladder of briefs to choose from, and the one that was chosen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from ..brief.model import Brief
+from ..solve import Solution
+from .measure import Measures
+from .nailing import PlyNailing
+from .shores import Shores
+
+
+class RemedyKind(StrEnum):
+    """Families of remedies, in the trade's words."""
+
+    WALL = "bearing wall"
+    POSTS = "posts"
+    PLIES = "more plies"
+    FEET = "moved feet"
+    STRUTS = "number of struts"
+    JOISTS = "deeper joists"
+    RAFTERS = "deeper rafters"
+    RIDGE = "structural ridge"
+    TIES = "ties"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rung:
+    """One size or place of a remedy.
+
+    Attributes:
+        size: what sets it apart from its neighbours, in words.
+        brief: the whole roof with it.
+    """
+
+    size: str
+    brief: Brief
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ladder:
+    """A remedy in all its sizes, the weakest first.
+
+    Attributes:
+        kind: family.
+        key: short name; letters, digits and hyphens. Of several ladders with one key
+            the remedy of the least lumber is kept.
+        title: a few words.
+        build: what to build, a sentence in which ``{size}`` stands for the rung.
+        rungs: weakest first.
+        leaves: what it does not do, in sentences.
+        engineer: why it needs an engineer, in sentences; empty where nothing about it
+            does in itself.
+    """
+
+    kind: RemedyKind
+    key: str
+    title: str
+    build: str
+    rungs: tuple[Rung, ...]
+    leaves: tuple[str, ...] = ()
+    engineer: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Remedy:
+    """A remedy that was solved.
+
+    Attributes:
+        key, title, build: see `Ladder`; the size is in ``build``.
+        kinds: families.
+        size: of the rung.
+        solution: the solved roof with it.
+        solves: every member has a load path and passes, now and in the long run.
+        why_not: what still fails, worst first, in sentences.
+        smaller: the next smaller size and why it fails, or "".
+        measures: what it is compared by.
+        leaves: what it does not do.
+        engineer: why it needs an engineer; empty where it does not.
+        shores: what must stand first.
+        nailing: of plies to each other, where there are new ones.
+        unbeaten: no other remedy that solves is at least as good in every measure and
+            better in one.
+    """
+
+    key: str
+    title: str
+    build: str
+    kinds: tuple[RemedyKind, ...]
+    size: str
+    solution: Solution
+    solves: bool
+    why_not: tuple[str, ...]
+    smaller: str
+    measures: Measures
+    leaves: tuple[str, ...]
+    engineer: tuple[str, ...]
+    shores: Shores | None
+    nailing: PlyNailing | None = None
+    unbeaten: bool = False
+
+    @property
+    def brief(self) -> Brief:
+        """The brief of the roof with the remedy in it."""
+        return self.solution.brief

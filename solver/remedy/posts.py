@@ -1,0 +1,86 @@
+"""A post under every strut foot, its load followed to a footing or a girder."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..brief.model import Brief, Foot, FootOn, Post, PostFoot
+from ..solve import Solution
+from .model import Ladder, RemedyKind, Rung
+from .rows import FootRow, foot_rows, fresh, one_by_one
+from .stock import POSTS, known, label
+from .walls import STOPS
+
+_KINDS = {
+    PostFoot.FOOTING: ("posts-footing", "footings", "a footing of its own"),
+    PostFoot.GIRDER: ("posts-girder", "a girder", "a girder that is under it already"),
+}
+
+
+def propose(before: Solution) -> list[Ladder]:
+    """Return posts of rising size under the feet, on footings and on a girder."""
+    rows = foot_rows(before)
+    if not rows:
+        return []
+    count = sum(len(row.x) for row in rows)
+    species, grade = _lumber(before.brief)
+    pieces = [p for p in POSTS if known(*p, species, grade)]
+    out = []
+    for foot, (key, short, words) in _KINDS.items():
+        rungs = tuple(
+            Rung(size=label(*p), brief=_brief(before, rows, p, foot)) for p in pieces
+        )
+        out.append(
+            Ladder(
+                kind=RemedyKind.POSTS,
+                key=key,
+                title=f"Posts under the feet, on {short}",
+                build=(
+                    f"Stand a {{size}} post under each of the {count} strut feet, "
+                    f"blocked solid through the ceiling, each on {words}."
+                ),
+                rungs=rungs,
+                leaves=(STOPS, "The posts stand in the rooms below."),
+                engineer=(
+                    "Footing or girder under each post has to be designed for the "
+                    "load stated.",
+                ),
+            )
+        )
+    return out
+
+
+def _lumber(brief: Brief) -> tuple[str, str]:
+    """Return species and grade of new posts: those of the ceiling joists."""
+    joists = brief.ceiling_joists
+    return (joists.species, joists.grade) if joists else ("Spruce-Pine-Fir", "No.2")
+
+
+def _brief(
+    before: Solution, rows: list[FootRow], piece: tuple[str, int], foot: PostFoot
+) -> Brief:
+    """Return the brief with a post under each foot and its strut upon it."""
+    brief = before.brief
+    species, grade = _lumber(brief)
+    by_part = {row.part: row for row in rows}
+    posts, struts = list(brief.posts), []
+    for n, group in enumerate(brief.struts):
+        row = by_part.get(n)
+        if row is None:
+            struts.append(group)
+            continue
+        for k, x in enumerate(row.x, start=1):
+            name = fresh(f"{row.purlin}{k}", (p.name for p in posts))
+            posts.append(
+                Post(
+                    name=name,
+                    size=piece[0],
+                    plies=piece[1],
+                    species=species,
+                    grade=grade,
+                    at=(x, row.y),
+                    foot=foot,
+                )
+            )
+            struts.append(one_by_one(group, x, Foot(on=FootOn.POST, name=name)))
+    return replace(brief, posts=tuple(posts), struts=tuple(struts))

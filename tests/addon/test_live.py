@@ -1,0 +1,151 @@
+"""Live editing: the members follow at once; numbers that take long wait for a rest."""
+
+import time
+
+import bpy
+import numpy as np
+import pytest
+from loadfall.addon import handlers
+from loadfall.addon.bridge import drawing, pipeline, view
+from loadfall.addon.bridge.session import SESSION
+from loadfall.addon.properties import DIRTY
+
+
+def top(obj):
+    bpy.context.view_layer.update()
+    return max((obj.matrix_world @ v.co).z for v in obj.data.vertices)
+
+
+@pytest.fixture
+def slow(monkeypatch):
+    """Every solve is expected to take too long for a slider."""
+    SESSION.pipeline.clear()  # a roof solved before would be known at once
+    monkeypatch.setattr(pipeline.Pipeline, "predicted", lambda _self, _count: 9.0)
+
+
+@pytest.fixture
+def quick(monkeypatch):
+    """Every solve is expected to be over at once."""
+    monkeypatch.setattr(pipeline.Pipeline, "predicted", lambda _self, _count: 0.0)
+
+
+def test_a_quick_roof_is_solved_while_it_is_dragged(roof, member, quick):
+    rafter = member("R-S-03")
+    before, use = top(rafter), rafter["utilisation"]
+    roof.loadfall.roof.pitch = 9.0
+    assert handlers.on_timer() is not None
+    assert top(rafter) > before + 0.5
+    assert SESSION.outcome(roof).brief.roof.pitch == pytest.approx(0.75)
+    assert not view.is_out_of_date(roof)
+    assert rafter["utilisation"] == use  # the marks wait for the hand to rest
+    time.sleep(handlers.REST)
+    assert handlers.on_timer() is None
+    solved = SESSION.outcome(roof).solution.members["R-S-03"]
+    assert rafter["utilisation"] == solved.utilisation != use
+
+
+def test_a_heavy_roof_moves_and_is_solved_on_release(roof, member, slow):
+    rafter, old = member("R-S-03"), SESSION.outcome(roof)
+    before = top(rafter)
+    for pitch in (7.0, 8.0, 9.0):
+        roof.loadfall.roof.pitch = pitch
+        assert handlers.on_timer() is not None
+        assert SESSION.outcome(roof) is old
+        assert view.is_out_of_date(roof)
+        assert top(rafter) > before + 0.2
+        before = top(rafter)
+    time.sleep(handlers.REST)
+    assert handlers.on_timer() is None
+    assert not view.is_out_of_date(roof)
+    assert SESSION.outcome(roof).brief.roof.pitch == pytest.approx(0.75)
+
+
+def test_out_of_date_members_are_drawn_where_they_lie(roof, member, slow):
+    roof.loadfall.roof.pitch = 9.0
+    handlers.on_timer()
+    outcome, moved = SESSION.outcome(roof), view.moved_of(roof)
+    lines, old = drawing.drawn_moved(outcome, moved), drawing.drawn(outcome)
+    row = lines.row["R-S-03"]
+    box = lines.boxes[lines.owner == row][0]
+    assert box[:, 2].max() == pytest.approx(top(member("R-S-03")), abs=1e-5)
+    assert lines.use[row] == old.use[old.row["R-S-03"]]
+    assert not any(lines.words)
+
+
+def test_new_members_of_a_heavy_roof_have_no_numbers_yet(roof, slow):
+    roof.loadfall.rafters.spacing = 16 * 0.0254
+    handlers.on_timer()
+    outcome, moved = SESSION.outcome(roof), view.moved_of(roof)
+    fresh = set(moved.roles) - set(outcome.solution.members)
+    assert fresh
+    for obj in roof.children:
+        if obj.get("member") in fresh:
+            assert "utilisation" not in obj
+    lines = drawing.drawn_moved(outcome, moved)
+    assert not any(lines.use[lines.row[key]] for key in fresh)
+    handlers.flush()
+    assert set(SESSION.outcome(roof).solution.members) == set(moved.roles)
+
+
+def test_a_refused_edit_ends_the_wait(roof, member, slow):
+    good = top(member("R-S-03"))
+    roof.loadfall.roof.pitch = 9.0
+    handlers.on_timer()
+    roof.loadfall.purlins[0].from_plate = 20.0
+    handlers.on_timer()
+    assert roof.loadfall.message_field == "purlins[0].from_plate"
+    handlers.flush()
+    assert not SESSION.unsettled()
+    assert handlers.on_timer() is None
+    assert top(member("R-S-03")) == pytest.approx(good)
+
+
+def test_an_edit_touches_only_what_it_moves(roof, member):
+    """What Blender evaluates again is what was touched: not one ceiling joist."""
+    touched = set()
+
+    def note(_scene, graph):
+        touched.update(u.id.name for u in graph.updates if u.is_updated_geometry)
+
+    bpy.context.view_layer.update()
+    bpy.app.handlers.depsgraph_update_post.append(note)
+    try:
+        roof.loadfall.purlins[0].from_plate = 1.5
+        handlers.follow()
+        bpy.context.view_layer.update()
+    finally:
+        bpy.app.handlers.depsgraph_update_post.remove(note)
+    names = {name for name in touched if name.startswith(("ST-S", "CJ-", "R-S"))}
+    assert any(name.startswith("ST-S") for name in names)
+    assert not [name for name in names if name.startswith(("CJ-", "R-S"))]
+
+
+def test_a_file_is_saved_with_the_numbers_of_its_roof(roof, member, slow, tmp_path):
+    roof.loadfall.roof.pitch = 9.0
+    handlers.on_timer()
+    assert view.is_out_of_date(roof)
+    bpy.ops.wm.save_as_mainfile(filepath=str(tmp_path / "roof.blend"))
+    assert not view.is_out_of_date(roof)
+    solved = SESSION.outcome(roof).solution.members["R-S-03"]
+    assert member("R-S-03")["utilisation"] == solved.utilisation
+
+
+def test_a_rest_comes_only_after_the_last_change(roof, slow):
+    roof.loadfall.roof.pitch = 9.0
+    handlers.on_timer()
+    assert time.monotonic() - DIRTY.last < handlers.REST
+    assert handlers.on_timer() is not None
+    assert view.is_out_of_date(roof)
+
+
+def test_places_do_not_depend_on_the_way(roof, member, slow, flush):
+    roof.loadfall.roof.pitch = 9.0
+    handlers.on_timer()
+    flush()
+    points = np.array([v.co for v in member("R-N-04").data.vertices])
+    roof.loadfall.roof.pitch = 6.0
+    flush()
+    roof.loadfall.roof.pitch = 9.0
+    flush()
+    again = np.array([v.co for v in member("R-N-04").data.vertices])
+    assert again == pytest.approx(points, abs=1e-5)
