@@ -9,6 +9,7 @@ import argparse
 import json
 import sys
 from pathlib import Path
+from typing import Any
 
 from .brief import example_text, load_brief, schema
 from .brief.io import save_text
@@ -104,15 +105,29 @@ def _ratio(text: str) -> float:
     return value
 
 
+def _json(content: dict[str, Any]) -> str:
+    """Return a record as JSON text; a number that is not finite is an error."""
+    return json.dumps(content, indent=1, allow_nan=False) + "\n"
+
+
+def _write(folder: Path, content: dict[str, str]) -> None:
+    """Write texts by file name; the folder is made where it lacks."""
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, text in content.items():
+        (folder / name).write_text(text, encoding="utf-8")
+
+
 def _run(parsed: argparse.Namespace) -> int:
     """Solve a brief and write results.json and report.html."""
     solution = solve(load_brief(parsed.brief))
     out = Path(parsed.out)
-    out.mkdir(parents=True, exist_ok=True)
-    content = json.dumps(results(solution), indent=1, allow_nan=False)
-    page = report_html(solution)
-    (out / "results.json").write_text(content + "\n", encoding="utf-8")
-    (out / "report.html").write_text(page, encoding="utf-8")
+    _write(
+        out,
+        {
+            "results.json": _json(results(solution)),
+            "report.html": report_html(solution),
+        },
+    )
     for line in summary(solution):
         sys.stdout.write(line + "\n")
     sys.stdout.write(f"Written: {out / 'results.json'} and {out / 'report.html'}\n")
@@ -142,14 +157,11 @@ def _remedies(parsed: argparse.Namespace) -> int:
     """Write remedies.json, comparison.html and a brief for each remedy."""
     found = remedies(load_brief(parsed.brief))
     out = Path(parsed.out)
-    out.mkdir(parents=True, exist_ok=True)
-    content = json.dumps(remedy_results(found), indent=1, allow_nan=False)
-    page = comparison_html(found)
-    (out / "remedies.json").write_text(content + "\n", encoding="utf-8")
-    (out / "comparison.html").write_text(page, encoding="utf-8")
-    for one in found.remedies:
-        text = save_text(one.brief)
-        (out / f"{one.key}.json").write_text(text, encoding="utf-8")
+    pages = {
+        "remedies.json": _json(remedy_results(found)),
+        "comparison.html": comparison_html(found),
+    }
+    _write(out, pages | {f"{r.key}.json": save_text(r.brief) for r in found.remedies})
     sys.stdout.write(f"{found.before.brief.name}: {found.before.overall.value}.\n")
     for one in found.remedies:
         said = "passes these checks by analysis" if one.solves else "is not enough"

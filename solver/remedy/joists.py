@@ -36,6 +36,7 @@ def propose(before: Solution) -> list[Ladder]:
                 "spacing, or nail such joists beside each of them, bearing to bearing."
             ),
             rungs=rungs,
+            rises=False,  # deep and narrow: the top edge is not held (NDS 3.3.3)
             leaves=(
                 STOPS,
                 "The roof's load still comes down on the ceiling.",

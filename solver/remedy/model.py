@@ -53,6 +53,8 @@ class Ladder:
         leaves: what it does not do, in sentences.
         engineer: why it needs an engineer, in sentences; empty where nothing about it
             does in itself.
+        rises: every rung passes where a weaker one does, so that halving finds the
+            smallest; else each is tried in turn.
     """
 
     kind: RemedyKind
@@ -62,6 +64,7 @@ class Ladder:
     rungs: tuple[Rung, ...]
     leaves: tuple[str, ...] = ()
     engineer: tuple[str, ...] = ()
+    rises: bool = True
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

@@ -1,7 +1,7 @@
-"""The smallest rung of a ladder that passes, found by halving.
+"""The smallest rung of a ladder that passes, by halving where the ladder rises.
 
 Every rung that is judged is solved as any brief is. The one chosen passes and the one
-below it was solved and does not, so that it is the smallest where the ladder rises.
+below it was solved and does not. A ladder that need not rise is tried rung by rung.
 """
 
 from __future__ import annotations
@@ -91,13 +91,7 @@ def climb(ladder: Ladder, run: Callable[[Brief], Solution] = solve) -> Climbed |
         None where no rung can be framed at all.
     """
     trier = Trier(ladder, run)
-    low, high = -1, len(ladder.rungs)  # low fails or is none, high passes or is none
-    while high - low > 1:
-        middle = (low + high) // 2
-        if trier.why_not(middle):
-            low = middle
-        else:
-            high = middle
+    high = _halved(trier) if ladder.rises else _in_turn(trier)
     at = high
     if high == len(ladder.rungs):
         at = min(trier.solved, key=lambda n: (*trier.score(n), n))
@@ -116,3 +110,21 @@ def climb(ladder: Ladder, run: Callable[[Brief], Solution] = solve) -> Climbed |
         smaller=smaller,
         tried=len(trier.solved),
     )
+
+
+def _halved(trier: Trier) -> int:
+    """Return the smallest rung that passes, or how many there are; by halving."""
+    low, high = -1, len(trier.ladder.rungs)  # low fails or is none, high passes or none
+    while high - low > 1:
+        middle = (low + high) // 2
+        if trier.why_not(middle):
+            low = middle
+        else:
+            high = middle
+    return high
+
+
+def _in_turn(trier: Trier) -> int:
+    """Return the first rung that passes, or how many there are."""
+    rungs = range(len(trier.ladder.rungs))
+    return next((n for n in rungs if not trier.why_not(n)), len(rungs))

@@ -72,6 +72,7 @@ def _rafter_ties(before: Solution) -> Ladder:
         title="Rafter ties",
         build="Nail rafter ties from rafter to rafter: {size}.",
         rungs=tuple(rungs),
+        rises=False,  # lower places and larger sizes take turns
         leaves=(
             "It does not pull in walls that have spread.",
             "A tie above the plate bends the rafter below it.",
