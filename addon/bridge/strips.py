@@ -5,6 +5,7 @@ Pure of Blender; the influence is the solver's, one solve for one number.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -130,15 +131,26 @@ def _density(influence: RoofInfluence) -> Floats:
 
 def _quads(influence: RoofInfluence) -> Floats:
     """Return (s, 4, 3) m: the strip of surface that each stretch carries."""
-    start, end = influence.ends[:, 0], influence.ends[:, 1]
+    return strip_corners(influence.ends, influence.width, influence.surface)
+
+
+def strip_corners(ends: Floats, width: Floats, surface: Sequence[str]) -> Floats:
+    """Return (s, 4, 3) m: the corners of the strips that stretches carry.
+
+    Args:
+        ends: (s, 2, 3) m, the joint line of each stretch.
+        width: (s,) m.
+        surface: (s,) names; a ceiling lies under its joists, a roof over its rafters.
+    """
+    start, end = ends[:, 0], ends[:, 1]
     along = end - start
     across = np.stack([-along[:, 1], along[:, 0], np.zeros(len(along))], axis=1)
     across /= np.maximum(np.linalg.norm(across, axis=1, keepdims=True), 1e-9)
-    half = across * (0.485 * influence.width)[:, None]  # a hair apart, to count them
+    half = across * (0.485 * width)[:, None]  # a hair apart, to count them
     up = np.cross(along, across)
     up /= np.maximum(np.linalg.norm(up, axis=1, keepdims=True), 1e-9)
     up *= np.sign(up[:, 2:])
-    is_ceiling = np.array([name == "ceiling" for name in influence.surface])
+    is_ceiling = np.array([name == "ceiling" for name in surface], dtype=bool)
     lift = up * np.where(is_ceiling, -_BELOW, _ABOVE)[:, None]
     corners = [start - half, end - half, end + half, start + half]
     return np.stack([c + lift for c in corners], axis=1)

@@ -13,11 +13,12 @@ import numpy as np
 from gpu_extras.batch import batch_for_shader
 
 from ...solver.units import System
-from ..bridge import drawing, members, readings, view, walls
+from ..bridge import asking, drawing, members, readings, view, walls
+from ..bridge.asking import Patch
 from ..bridge.drawing import Drawn, PathView
 from ..bridge.readings import Asked, Reading
 from ..bridge.strips import Strips
-from ..properties import find_roof, is_roof, settings_of
+from ..properties import find_roof, is_roof, roof_of, settings_of
 from . import extract, palette, shaders
 
 
@@ -31,6 +32,7 @@ class Shown:
         reading: how they look in the mode.
         visible: (n,) which of them are seen.
         path: the picked member's load path, or None.
+        patches: patches of roof that were asked about.
         picked: key of the picked member or owner of the picked wall, or "".
         matrix: (4, 4) from the roof's own m to Blender's world.
         is_old: whether the numbers are those of the roof before the last edit.
@@ -41,6 +43,7 @@ class Shown:
     reading: Reading
     visible: np.ndarray
     path: PathView | None
+    patches: tuple[Patch, ...]
     picked: str
     matrix: np.ndarray
     is_old: bool = False
@@ -73,8 +76,10 @@ def _shown(
     about = asked.mode in ("PATH", "INFLUENCE")
     if not picked and about and find_roof(context.object) in (obj, None):
         picked = view.summary(outcome).worst
-    path = None
-    if asked.mode == "PATH" and picked and moved is None:
+    path, patches = None, ()
+    if asked.mode == "PATH" and context.object == obj and moved is None:
+        patches = _patches(obj, outcome)
+    if asked.mode == "PATH" and picked and moved is None and not patches:
         path = drawing.path(outcome, picked)
     lines = drawing.drawn(outcome)
     reading = readings.reading(outcome, replace(asked, picked=picked))
@@ -89,10 +94,18 @@ def _shown(
         reading=reading,
         visible=_visible(context, obj, lines),
         path=path,
+        patches=patches,
         picked=picked,
         matrix=matrix,
         is_old=moved is not None,
     )
+
+
+def _patches(roof: bpy.types.Object, outcome: object) -> tuple[Patch, ...]:
+    """Return the patches of a roof that were asked about."""
+    points = [tuple(a.point) for a in roof_of(roof).asked if a.kind == "PATCH"]
+    found = [asking.patch(outcome, point) for point in points]
+    return tuple(patch for patch in found if patch is not None)
 
 
 def _lengths(context: bpy.types.Context, known: list[tuple]) -> System:

@@ -10,7 +10,7 @@ import numpy as np
 from mathutils import Matrix, Vector
 
 from ..properties import settings_of
-from . import legend, pathway, shaders, tags
+from . import legend, patches, pathway, shaders, tags
 from .batches import Batches, Shown, shown_roofs
 
 
@@ -45,6 +45,9 @@ def draw_view() -> None:
     OVERLAY.roofs = shown_roofs(context)
     for shown in OVERLAY.roofs:
         lit = shown.visible
+        if shown.patches:
+            patches.draw_view(context, shown)
+            continue
         if shown.path is not None:
             on_path = [key in shown.path.members for key in shown.drawn.keys]
             lit = lit & np.array(on_path)
@@ -94,10 +97,13 @@ def draw_pixels() -> None:
     is_path = settings.mode == "PATH"
     picked = next((r for r in roofs if r.reading.strips or r.picked), roofs[0])
     said = legend.of_path(roofs) if is_path else picked.reading.legend
+    if any(shown.patches for shown in roofs):
+        said = patches.LEGEND
     is_old = any(roof.is_old for roof in roofs)
     taken = legend.draw(context, said, scale, is_old=is_old)
     if is_path:
         pathway.draw_labels(context, roofs, scale, taken)
+        patches.draw_labels(context, roofs, scale, taken)
     elif settings.labels:
         tags.draw(context, roofs, scale, taken)
     gpu.state.blend_set("NONE")

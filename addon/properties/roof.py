@@ -4,11 +4,40 @@ The names are the brief's own, so that bridge/brief_io.py can walk both side by 
 """
 
 import bpy
-from bpy.props import BoolProperty, EnumProperty, PointerProperty, StringProperty
+from bpy.props import (
+    BoolProperty,
+    CollectionProperty,
+    EnumProperty,
+    FloatVectorProperty,
+    PointerProperty,
+    StringProperty,
+)
 
 from . import choices as c
 from . import framing, loads, plan
 from . import kinds as k
+
+ASKED = (
+    (
+        "MEMBER",
+        "Member",
+        "What a member carries, from where, and how much of its limit",
+    ),
+    ("WALL", "Wall", "What a wall collects"),
+    ("PATCH", "Patch of Roof", "Where a load on a strip of roof or ceiling ends up"),
+)
+
+
+class LoadfallAsked(bpy.types.PropertyGroup):
+    """One thing that was asked about; it changes no roof."""
+
+    kind: EnumProperty(name="Kind", items=ASKED)
+    key: StringProperty(name="Key", description="Member key or wall")
+    point: FloatVectorProperty(
+        name="Point",
+        description="A point of the patch in the roof's own axes, in m",
+        size=3,
+    )
 
 
 class LoadfallRoof(bpy.types.PropertyGroup):
@@ -63,6 +92,7 @@ class LoadfallRoof(bpy.types.PropertyGroup):
     heel_joint: k.group(framing.LoadfallHeelJoint)
     loads: k.group(loads.LoadfallLoads)
     checks: k.group(loads.LoadfallChecks)
+    asked: CollectionProperty(type=LoadfallAsked, options={"HIDDEN"})
     overrides: k.many(framing.LoadfallOverride, "Overrides", "Changes of one member")
     active_override: k.active("Override")
     exact: k.exact()
@@ -160,7 +190,7 @@ class LoadfallScene(bpy.types.PropertyGroup):
     )
 
 
-CLASSES = (LoadfallRoof, LoadfallCollection, LoadfallScene)
+CLASSES = (LoadfallAsked, LoadfallRoof, LoadfallCollection, LoadfallScene)
 HOLDERS = (
     (bpy.types.Object, LoadfallRoof),
     (bpy.types.Collection, LoadfallCollection),

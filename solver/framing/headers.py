@@ -12,7 +12,7 @@ from ..brief.model import Brief, Wall
 from ..units import INCH
 from .draft import Draft
 from .model import Role, SupportKind
-from .plan import gap_of, line_of, wall_owner
+from .plan import beside, between, gap_of, line_of, wall_owner
 
 HEADER_LAYER = "beam"  # as beams: what meets in one place is one joint
 _STUD_LAYER = "jack studs"
@@ -129,7 +129,7 @@ def header_at(draft: Draft, x: float, y: float) -> str | None:
             continue
         low, high = gap_of(wall, wall.openings[number - 1])
         u, aside = line.place(x, y)
-        if low + INCH < u < high - INCH and abs(aside) <= INCH:
+        if between(low, u, high) and beside(aside, 0.0):
             return key
     return None
 
