@@ -68,6 +68,8 @@ PURE = (
     "addon/overlay/palette.py",
     "addon/overlay/scales.py",
     "addon/bridge/readings.py",
+    "addon/bridge/asking.py",
+    "addon/bridge/search_job.py",
     "addon/bridge/strips.py",
     "addon/overlay/labels.py",
     "addon/explainer/timeline.py",
