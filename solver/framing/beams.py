@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from ..basis.sections import section
-from ..brief.model import Beam, FootOn, Post, PostFoot
+from ..brief.model import Beam, BeamPlace, FootOn, Post, PostFoot
+from ..units import INCH
 from .draft import Draft
 from .model import Role, SupportKind
 from .plan import TOUCH, bearing_under, line_of, wall_owner, wall_stands_at
 
 BEAM_LAYER = "beam"
 _FOOT_LAYER = "footing"
+CLEAR = 0.75 * INCH  # a beam among the joists stands so far above the ceiling
 
 
 def beam_key(name: str) -> str:
@@ -27,10 +29,6 @@ def add_beams(draft: Draft) -> None:
     for beam in draft.brief.beams:
         key = beam_key(beam.name)
         start, end = (*beam.start, 0.0), (*beam.end, 0.0)
-        depth = section(beam.size).depth
-        drop = -depth / 2 if beam.carries_joists else depth / 2
-        if not beam.carries_joists and draft.brief.ceiling_joists is not None:
-            drop += section(draft.brief.ceiling_joists.size).depth
         added = draft.add(
             key,
             Role.BEAM,
@@ -40,12 +38,28 @@ def add_beams(draft: Draft) -> None:
             layer=BEAM_LAYER,
             up=(0.0, 0.0, 1.0),
             planar=False,
-            offset=(0.0, 0.0, drop),
+            offset=(0.0, 0.0, _rise(draft, beam)),
             group=beam.name,
+            clear=stands_clear(beam),
         )
         if added:
             _support_ends(draft, beam, key)
             _support_at_walls(draft, beam, key)
+
+
+def stands_clear(beam: Beam) -> bool:
+    """Return whether a beam stands among the joists without touching the ceiling."""
+    return beam.place is BeamPlace.FLUSH and not beam.carries_joists
+
+
+def _rise(draft: Draft, beam: Beam) -> float:
+    """Return how far the middle of a beam lies above the ceiling line, m."""
+    half, joists = section(beam.size).depth / 2, draft.brief.ceiling_joists
+    if beam.place is BeamPlace.FLUSH:
+        return half if beam.carries_joists else half + CLEAR
+    if beam.carries_joists and beam.place is BeamPlace.UNDER:
+        return -half
+    return half if joists is None else half + section(joists.size).depth
 
 
 def _post_at(draft: Draft, x: float, y: float) -> Post | None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ..basis.sections import section
-from ..brief.model import JoistDirection, OverWalls
+from ..brief.model import Beam, BeamPlace, CeilingJoists, JoistDirection, OverWalls
 from .beams import BEAM_LAYER, beam_key
 from .draft import Draft
 from .hips import first_clear_joist
@@ -84,7 +84,7 @@ def _crossings(draft: Draft, mark: float, span: float, axis: int) -> list[Crossi
         if not (carries and inside and line.covers(mark)):
             continue
         if all(abs(c.at - line.at) > TOUCH for c in found):  # else the first has it
-            lapped = (beam.joists or joists.over_walls) is OverWalls.LAPPED
+            lapped = _cut_at(beam, joists)
             found.append(Crossing(line.at, None, key, beam.name, lapped))
     for wall in draft.brief.walls:
         line = line_of(wall)
@@ -98,6 +98,15 @@ def _crossings(draft: Draft, mark: float, span: float, axis: int) -> list[Crossi
         lapped = (wall.joists or joists.over_walls) is OverWalls.LAPPED
         found.append(Crossing(line.at, owner, None, wall.name, lapped))
     return sorted(found, key=lambda c: c.at)
+
+
+def _cut_at(beam: Beam, joists: CeilingJoists) -> bool:
+    """Return whether joists end at a beam: cut to hang in it, or lapped over it."""
+    if beam.place is BeamPlace.FLUSH:
+        return True
+    if beam.place is BeamPlace.ABOVE:
+        return beam.joists is OverWalls.LAPPED
+    return (beam.joists or joists.over_walls) is OverWalls.LAPPED
 
 
 def _add_line(draft: Draft, k: int, mark: float, span: float, axis: int) -> None:
