@@ -62,7 +62,7 @@ class LOADFALL_PT_what_to_do(Panel, bpy.types.Panel):
     ) -> None:
         """Draw one row a remedy; the one that is looked at is pressed."""
         column = self.layout.column(align=True)
-        _draw_row(column, ("Remedy", "Use", "In 10 y"))
+        _draw_row(self.layout, ("Remedy", "Use", "In 10 y"))
         lengths = _lengths(context, outcome)
         for row in choices.rows(CHOICES.of(roof), outcome, lengths):
             name = f"{row.title}, built" if row.is_built else row.title
