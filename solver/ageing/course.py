@@ -1,4 +1,4 @@
-"""How creep runs its course in a solved roof: what lasts, how much it creeps, by when."""
+"""How creep runs its course in a solved roof: what lasts, what it adds, by when."""
 
 from __future__ import annotations
 

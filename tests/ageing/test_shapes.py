@@ -6,15 +6,14 @@ from loadfall.solver.ageing import age_roof, deflected_shapes
 from loadfall.solver.errors import ScopeError
 from loadfall.tests.solve.houses import BUNGALOW, COTTAGE, changed, solved
 
-INCH, FOOT, PSI = 0.0254, 0.3048, 6894.757293168
+INCH, FOOT = 0.0254, 0.3048
+EMPTY_ATTIC = {"attic_live": "0 psf"}
 
 
 @pytest.fixture(scope="module")
 def plain():
     """A cottage without purlins: its joists carry the ceiling alone."""
-    return solved(
-        changed(COTTAGE, purlins=[], struts=[], loads={"attic_live": "0 psf"})
-    )
+    return solved(changed(COTTAGE, purlins=[], struts=[], loads=EMPTY_ATTIC))
 
 
 @pytest.fixture(scope="module")
