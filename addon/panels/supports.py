@@ -149,7 +149,7 @@ class LOADFALL_PT_beams(_Part, bpy.types.Panel):
         if found is None:
             return
         beam, index = found
-        fields.show(beam, f"beams[{index}]", "carries_joists", "start", "end")
+        fields.show(beam, f"beams[{index}]", "carries_joists", "place", "start", "end")
         fields.show_optional(beam, f"beams[{index}]", "joists")
         fields.show_lumber(beam, f"beams[{index}]")
 

@@ -63,6 +63,7 @@ class LoadfallBeam(bpy.types.PropertyGroup, Lumber):
         "the joists and carries struts alone",
         True,
     )
+    place: k.choice("Set", "How it is set to the ceiling joists", c.BEAM_PLACE, "UNDER")
     use_joists: k.flag("Joists Here", "Off: joists do as over the other walls")
     joists: k.choice(
         "Joists Here", "What ceiling joists do over it", c.OVER_WALLS, "CONTINUOUS"

@@ -11,6 +11,7 @@ from ..units import FOOT, INCH, PSF, System
 from . import fields as f
 from .changes import Override
 from .choices import (
+    BeamPlace,
     CeilingFinish,
     FootOn,
     HipPlace,
@@ -36,6 +37,7 @@ __all__ = [
     "SCHEMA_VERSION",
     "AddedStrut",
     "Beam",
+    "BeamPlace",
     "Brief",
     "CeilingFinish",
     "CeilingJoists",
@@ -204,6 +206,14 @@ class Beam(Stock):
     end: tuple[float, float] = stated(f.point("second end on plan"))
     carries_joists: bool = stated(
         f.flag("false: it stands above the joists and carries struts alone"), True
+    )
+    place: BeamPlace = stated(
+        f.choice(
+            BeamPlace,
+            "under: joists lie on it; flush: they hang in it, or it stands clear "
+            "among them where it carries none; above: they hang from it uncut",
+        ),
+        BeamPlace.UNDER,
     )
     joists: OverWalls | None = stated(JOISTS_OVER, None)
 

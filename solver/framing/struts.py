@@ -153,8 +153,16 @@ def _drop_lost(draft: Draft) -> None:
 def _top_place(draft: Draft, purlin: Purlin, wanted: _Wanted) -> float:
     """Return where a strut meets its purlin: plumb over a joist that carries it.
 
-    Where the joist lies beyond the end of the purlin the strut leans to that end.
+    Where the joist lies beyond the end of the purlin the strut leans to that end. Less
+    than an inch from a joint of the purlin it stands there.
     """
+    place, x = purlin_plan(draft.brief, purlin), _over_foot(draft, purlin, wanted)
+    point = roof_point(draft.brief, purlin_side(purlin), x, place)
+    return float(draft.joint_near(purlin_key(purlin.name), point)[0])
+
+
+def _over_foot(draft: Draft, purlin: Purlin, wanted: _Wanted) -> float:
+    """Return the place along the ridge that its foot asks of a strut."""
     stated = all_struts(draft.brief)[wanted.part].foot
     joists = draft.brief.ceiling_joists
     across = joists is not None and joists.direction is JoistDirection.ACROSS
