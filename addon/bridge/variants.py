@@ -1,134 +1,63 @@
-"""Named variants of one roof, such as existing and proposed, kept with the roof.
+"""The same house built another way, solved: what lessons compare a roof with.
 
-A variant is a brief. The one that is shown follows every edit of the roof, so that
-switching away and back loses nothing.
+Every variant is a change of the brief, framed, solved and checked like any other.
 """
 
 from __future__ import annotations
 
-from collections import Counter
+from dataclasses import replace
 
-import bpy
-
-from ...solver.brief import Brief, parse_brief
+from ...solver.brief import Brief
+from ...solver.brief.choices import FootOn
+from ...solver.brief.stock import Foot
+from ...solver.brief.validate import validate
 from ...solver.errors import SolverError
-from ...solver.trace.reactions import reactions
-from ...solver.trace.wording import owner_word
-from ..properties import DIRTY, roof_of
-from . import brief_io, briefs, roofs
-from .pipeline import Outcome
-
-EXISTING = "Existing"
+from ...solver.remedy import Remedy, remedies
+from .pipeline import Outcome, Pipeline
 
 
-def keep(roof: bpy.types.Object, name: str, brief: Brief) -> None:
-    """Keep a brief as a variant that is now shown; one of the same name is replaced."""
-    stated = roof_of(roof)
-    names = [v.name for v in stated.variants]
-    with DIRTY.paused():
-        if name in names:
-            index = names.index(name)
-        else:
-            stated.variants.add().name = name
-            index = len(stated.variants) - 1
-        stated.variants[index].brief = briefs.text_of(brief)
-        stated.shown_variant = name
-
-
-def hold(roof: bpy.types.Object, scene: bpy.types.Scene) -> None:
-    """Let the variant that is shown hold the roof as it is now.
-
-    Raises:
-        BriefError: the roof's properties state no brief.
-    """
-    stated = roof_of(roof)
-    shown = next((v for v in stated.variants if v.name == stated.shown_variant), None)
-    if shown is not None:
-        brief = brief_io.read(stated, brief_io.scale_of(scene))
-        with DIRTY.paused():
-            shown.brief = briefs.text_of(brief)
-
-
-def begin(roof: bpy.types.Object, scene: bpy.types.Scene) -> None:
-    """Keep the roof as it is under the first name, unless it has variants already."""
-    if len(roof_of(roof).variants):
-        hold(roof, scene)
-    else:
-        keep(roof, EXISTING, brief_io.read(roof_of(roof), brief_io.scale_of(scene)))
-
-
-def apply(
-    roof: bpy.types.Object, scene: bpy.types.Scene, name: str, brief: Brief
-) -> Outcome:
-    """Make the roof what a brief says, kept under a name beside what it was.
-
-    Raises:
-        SolverError: the brief is refused; the roof stays as it was.
-    """
-    begin(roof, scene)
-    outcome = roofs.change(roof, brief, scene)
-    keep(roof, name, brief)
-    return outcome
-
-
-def show(roof: bpy.types.Object, scene: bpy.types.Scene, name: str) -> Outcome:
-    """Show a variant; the one that was shown keeps the roof as it was.
-
-    Raises:
-        BriefError: there is no such variant.
-        SolverError: it is refused; the roof stays as it was.
-    """
-    brief = brief_of(roof, name)
-    hold(roof, scene)
-    outcome = roofs.change(roof, brief, scene)
-    with DIRTY.paused():
-        roof_of(roof).shown_variant = name
-    return outcome
-
-
-def brief_of(roof: bpy.types.Object, name: str) -> Brief:
-    """Return the brief of a variant.
-
-    Raises:
-        SolverError: there is no such variant, or its text is no brief any more.
-    """
-    for one in roof_of(roof).variants:
-        if one.name == name:
-            return parse_brief(one.brief)
-    raise SolverError(f"{roof.name} has no variant {name!r}.")
-
-
-def remove(roof: bpy.types.Object, name: str) -> None:
-    """Forget a variant; the roof stays as it is."""
-    stated = roof_of(roof)
-    index = next((n for n, v in enumerate(stated.variants) if v.name == name), None)
-    if index is not None:
-        stated.variants.remove(index)
-        if stated.shown_variant == name:
-            stated.shown_variant = ""
-
-
-def differences(before: Outcome, after: Outcome) -> tuple[str, ...]:
-    """Return what sets two variants apart, in sentences.
-
-    Verdicts that changed, and walls that hold over a hundredth more or less.
-    """
-    old, new = before.solution.members, after.solution.members
-    moved: Counter[tuple[str, str]] = Counter(
-        (str(old[key].verdict), str(new[key].verdict))
-        for key in old
-        if key in new and old[key].verdict is not new[key].verdict
+def without_purlins(outcome: Outcome, pipeline: Pipeline) -> Outcome | None:
+    """Return the roof without purlins and struts, None where it cannot be framed."""
+    brief = outcome.brief
+    return _run(
+        replace(
+            brief,
+            purlins=(),
+            struts=(),
+            added_struts=(),
+            hip_braces=(),
+            overrides=_but_of(brief, ("P-", "ST-", "HB-")),
+        ),
+        pipeline,
     )
-    out = [f"{n}: {a} to {b}" for (a, b), n in moved.most_common()]
-    was, now = reactions(before.solution), reactions(after.solution)
-    for owner in now:
-        if owner not in was or owner.startswith("H-"):
-            continue
-        a, b = float(was[owner][0].max()), float(now[owner][0].max())
-        if a > 0 and abs(b / a - 1) >= 0.01:
-            out.append(f"{owner_word(owner)} holds {b / a - 1:+.0%}")
-    gone = sum(key not in new for key in old)
-    come = sum(key not in old for key in new)
-    if gone or come:
-        out.append(f"{come} members more, {gone} fewer")
-    return tuple(out) or ("Every member has the same verdict in both",)
+
+
+def on_joists(outcome: Outcome, pipeline: Pipeline) -> Outcome | None:
+    """Return the roof with every strut plumb on the ceiling joists below."""
+    foot = Foot(on=FootOn.CEILING_JOIST)
+    struts = tuple(replace(s, foot=foot) for s in outcome.brief.struts)
+    return _run(replace(outcome.brief, struts=struts), pipeline)
+
+
+def ways_out(outcome: Outcome) -> tuple[Remedy, ...]:
+    """Return what could be built instead, those that solve it first."""
+    return outcome.once("remedies", lambda: remedies(outcome.brief)).remedies
+
+
+def outcome_of(remedy: Remedy) -> Outcome:
+    """Return the solved roof with a remedy in it."""
+    return Outcome(remedy.solution)
+
+
+def _but_of(brief: Brief, heads: tuple[str, ...]) -> tuple:
+    """Return the overrides of a brief but those of keys with certain beginnings."""
+    return tuple(one for one in brief.overrides if not one.member.startswith(heads))
+
+
+def _run(brief: Brief, pipeline: Pipeline) -> Outcome | None:
+    """Return a solved variant, None where it is refused."""
+    try:
+        validate(brief)
+        return pipeline.run(brief)
+    except SolverError:
+        return None

@@ -16,7 +16,7 @@ from ...solver.trace.wording import counted, owner_word
 from ...solver.units import System, show_length
 from ...solver.verdict.model import MemberResult, Verdict
 from ..properties import roof_of
-from . import variants
+from . import kept
 from .pipeline import Outcome, Shape
 from .session import SESSION
 from .words import Story, story_of
@@ -185,7 +185,7 @@ def beside_first(roof: bpy.types.Object) -> tuple[str, ...]:
     if first is None:
         return ()
     made = outcome.once(
-        ("beside", held[0].brief), lambda: variants.differences(first, outcome)
+        ("beside", held[0].brief), lambda: kept.differences(first, outcome)
     )
     return (f"Against {held[0].name}:", *made)
 

@@ -6,7 +6,7 @@ import bpy
 from bpy.props import StringProperty
 
 from ...solver.errors import SolverError
-from ..bridge import choices, variants
+from ..bridge import choices, kept
 from ..bridge.choices import CHOICES
 from ..bridge.search_job import SearchJob
 from ..bridge.session import SESSION
@@ -170,12 +170,12 @@ class LOADFALL_OT_apply_remedy(_Solved, bpy.types.Operator):
         if found is None or (self.key and one is None):
             self.report({"ERROR"}, "No such remedy; find what to build first")
             return {"CANCELLED"}
-        brief, name = found.before.brief, variants.EXISTING
+        brief, name = found.before.brief, kept.EXISTING
         if one is not None:
             brief, name = one.brief, one.title
             SESSION.pipeline.learn(one.solution)
         try:
-            outcome = variants.apply(roof, context.scene, name, brief)
+            outcome = kept.apply(roof, context.scene, name, brief)
         except SolverError as error:
             self.report({"ERROR"}, str(error))
             return {"CANCELLED"}

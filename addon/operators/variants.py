@@ -4,7 +4,7 @@ import bpy
 from bpy.props import StringProperty
 
 from ...solver.errors import SolverError
-from ..bridge import roofs, variants
+from ..bridge import kept, roofs
 from ..bridge.starts import free_name
 from ..names import Op
 from ..properties import find_roof, roof_of
@@ -33,13 +33,13 @@ class LOADFALL_OT_keep_variant(_OnRoof, bpy.types.Operator):
         """Keep it; the variant that was shown keeps what it was, too."""
         roof = find_roof(context.object)
         taken = [v.name for v in roof_of(roof).variants]
-        stem = "Proposed" if taken else variants.EXISTING
+        stem = "Proposed" if taken else kept.EXISTING
         try:
             brief = roofs.brief_of(roof, context.scene)
         except SolverError as error:
             self.report({"ERROR"}, str(error))
             return {"CANCELLED"}
-        variants.keep(roof, self.name or free_name(taken, stem), brief)
+        kept.keep(roof, self.name or free_name(taken, stem), brief)
         return {"FINISHED"}
 
 
@@ -61,7 +61,7 @@ class LOADFALL_OT_show_variant(_OnRoof, bpy.types.Operator):
         shown = roof_of(roof).shown_variant
         after = (names.index(shown) + 1) % len(names) if shown in names else 0
         try:
-            outcome = variants.show(roof, context.scene, self.name or names[after])
+            outcome = kept.show(roof, context.scene, self.name or names[after])
         except SolverError as error:
             self.report({"ERROR"}, str(error))
             return {"CANCELLED"}
@@ -83,7 +83,7 @@ class LOADFALL_OT_remove_variant(_OnRoof, bpy.types.Operator):
 
     def execute(self, context: bpy.types.Context) -> set[str]:
         """Forget it."""
-        variants.remove(find_roof(context.object), self.name)
+        kept.remove(find_roof(context.object), self.name)
         return {"FINISHED"}
 
 

@@ -2,7 +2,7 @@
 
 import bpy
 import pytest
-from loadfall.addon.bridge import choices, variants
+from loadfall.addon.bridge import choices, kept
 from loadfall.addon.bridge.choices import CHOICES
 from loadfall.addon.bridge.search_job import SearchJob
 from loadfall.addon.bridge.session import SESSION
@@ -74,9 +74,9 @@ def test_variants_switch_both_ways_and_keep_edits(roof, found, flush):
 def test_what_sets_variants_apart(roof, found):
     before = SESSION.outcome(roof)
     bpy.ops.loadfall.apply_remedy(key=first(found).key)
-    said = variants.differences(before, SESSION.outcome(roof))
+    said = kept.differences(before, SESSION.outcome(roof))
     assert any("over its limit to passes these checks" in words for words in said)
-    same = variants.differences(before, before)
+    same = kept.differences(before, before)
     assert same == ("Every member has the same verdict in both",)
 
 
