@@ -44,8 +44,8 @@ def spans(framing: Framing) -> dict[str, list[Span]]:
     for contact in framing.contacts:
         held.setdefault(contact.upper, set()).add(contact.upper_node)
     props = {
-        m.nodes[0] if m.role is Role.POST else m.nodes[-1]
-        for m in framing.of_role(Role.STRUT, Role.POST, Role.WEB)
+        m.nodes[-1] if m.role in (Role.STRUT, Role.WEB) else m.nodes[0]
+        for m in framing.of_role(Role.STRUT, Role.POST, Role.JACK_STUD, Role.WEB)
     }
     hung = {m.nodes[0] for m in framing.of_role(Role.WEB)}
     out = {}
@@ -74,7 +74,7 @@ def _holds(
         holds |= {member.nodes[-1]} | (own & props)
     elif member.role is Role.CEILING_JOIST:
         holds |= {member.nodes[0], member.nodes[-1]}
-    elif member.role in (Role.PURLIN, Role.BEAM, Role.RIDGE_BEAM):
+    elif member.role in (Role.PURLIN, Role.BEAM, Role.HEADER, Role.RIDGE_BEAM):
         holds |= own & props
     return holds
 

@@ -297,6 +297,7 @@ RECORDS = {
         "added_struts": "AddedStrut", "trusses": "Truss",
     },
     model.Wall: {"openings": "Opening"},
+    model.Opening: {"header": "Header"},
     model.Struts: {"foot": "Foot"},
     model.AddedStrut: {"foot": "Foot"},
     model.Override: {"foot": "Foot"},
