@@ -6,8 +6,16 @@ from ..basis.sections import section
 from ..brief.model import Beam, BeamPlace, FootOn, Post, PostFoot
 from ..units import INCH
 from .draft import Draft
+from .headers import header_at, header_over_gap
 from .model import Role, SupportKind
-from .plan import TOUCH, bearing_under, line_of, wall_owner, wall_stands_at
+from .plan import (
+    bearing_under,
+    between,
+    in_one_place,
+    line_of,
+    wall_owner,
+    wall_stands_at,
+)
 
 BEAM_LAYER = "beam"
 _FOOT_LAYER = "footing"
@@ -65,7 +73,7 @@ def _rise(draft: Draft, beam: Beam) -> float:
 def _post_at(draft: Draft, x: float, y: float) -> Post | None:
     """Return the post that stands at a plan point."""
     for post in draft.brief.posts:
-        if abs(post.at[0] - x) <= TOUCH and abs(post.at[1] - y) <= TOUCH:
+        if in_one_place(post.at[0], x) and in_one_place(post.at[1], y):
             return post
     return None
 
@@ -77,6 +85,10 @@ def _support_ends(draft: Draft, beam: Beam, key: str) -> None:
         owner = bearing_under(draft.brief, x, y)
         if owner is not None:
             draft.support(node, SupportKind.FOOT, owner, key)
+            continue
+        header = header_at(draft, x, y)
+        if header is not None:
+            draft.attach(header, (x, y, 0.0), BEAM_LAYER)
         elif _post_at(draft, x, y) is None:
             draft.loose(
                 key,
@@ -92,11 +104,18 @@ def _support_at_walls(draft: Draft, beam: Beam, key: str) -> None:
         other = line_of(wall)
         if not wall.bearing or other.along == line.along:
             continue
-        inside = line.low + TOUCH < other.at < line.high - TOUCH
-        if inside and other.covers(line.at) and wall_stands_at(wall, line.at):
-            x, y = (other.at, line.at) if line.along == 0 else (line.at, other.at)
-            node = draft.attach(key, (x, y, 0.0), BEAM_LAYER)
+        inside = between(line.low, other.at, line.high)
+        if not (inside and other.covers(line.at)):
+            continue
+        point = line.point(other.at)
+        if wall_stands_at(wall, line.at):
+            node = draft.attach(key, point, BEAM_LAYER)
             draft.support(node, SupportKind.BEARING, wall_owner(wall), key)
+            continue
+        header = header_over_gap(draft, wall, line.at)
+        if header is not None:
+            draft.attach(header, point, BEAM_LAYER)
+            draft.attach(key, point, BEAM_LAYER)
 
 
 def add_posts(draft: Draft) -> None:
@@ -165,7 +184,7 @@ def _beam_over(draft: Draft, x: float, y: float) -> str | None:
     for beam in draft.brief.beams:
         line = line_of(beam)
         u, v = (x, y) if line.along == 0 else (y, x)
-        if line.covers(u) and abs(v - line.at) <= TOUCH:
+        if line.covers(u) and in_one_place(v, line.at):
             key = beam_key(beam.name)
             return key if draft.has(key) else None
     return None

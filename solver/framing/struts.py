@@ -26,6 +26,8 @@ from .beams import BEAM_LAYER, beam_key
 from .ceiling_joists import joist_key
 from .common_rafters import roof_point
 from .draft import MAIN, Draft
+from .headers import HEADER_LAYER, header_over_gap
+from .landing import FoundFoot, found_foot
 from .model import Member, Point, Role, SupportKind
 from .plan import line_of, wall_owner, wall_stands_at
 from .purlins import PURLIN_LAYER, purlin_drop, purlin_key, purlin_side
@@ -72,6 +74,11 @@ def strut_group(brief: Brief, strut: Member) -> Strut | HipBrace:
     if is_hip_brace(strut):
         return brief.hip_braces[strut.part]
     return all_struts(brief)[strut.part]
+
+
+def is_held_at_mid(brief: Brief, strut: Member) -> bool:
+    """Return whether a strut is held the weak way at mid-length."""
+    return strut.held or strut_group(brief, strut).held_at_mid
 
 
 def all_struts(brief: Brief) -> tuple[Strut, ...]:
@@ -153,9 +160,17 @@ def _drop_lost(draft: Draft) -> None:
 def _top_place(draft: Draft, purlin: Purlin, wanted: _Wanted) -> float:
     """Return where a strut meets its purlin: plumb over a joist that carries it.
 
-    Where the joist lies beyond the end of the purlin the strut leans to that end.
+    Where the joist lies beyond the end of the purlin the strut leans to that end. Less
+    than an inch from a joint of the purlin it stands there.
     """
-    stated = all_struts(draft.brief)[wanted.part].foot
+    place, x = purlin_plan(draft.brief, purlin), _over_foot(draft, purlin, wanted)
+    point = roof_point(draft.brief, purlin_side(purlin), x, place)
+    return float(draft.joint_near(purlin_key(purlin.name), point)[0])
+
+
+def _over_foot(draft: Draft, purlin: Purlin, wanted: _Wanted) -> float:
+    """Return the place along the ridge that its foot asks of a strut."""
+    stated = _found(draft, purlin, wanted.part, wanted.x).foot
     joists = draft.brief.ceiling_joists
     across = joists is not None and joists.direction is JoistDirection.ACROSS
     if stated.on is FootOn.CEILING_JOIST and across and stated.at is None:
@@ -163,6 +178,13 @@ def _top_place(draft: Draft, purlin: Purlin, wanted: _Wanted) -> float:
         foot = place_foot(draft, stated, purlin, wanted.x)
         return min(max(foot.point[0], low), high)
     return wanted.x
+
+
+def _found(draft: Draft, purlin: Purlin, part: int, x: float) -> FoundFoot:
+    """Return the foot of a strut of a group that holds its purlin at x."""
+    place = purlin_plan(draft.brief, purlin)
+    top = roof_point(draft.brief, purlin_side(purlin), x, place)
+    return found_foot(draft.brief, all_struts(draft.brief)[part].foot, top)
 
 
 def place_foot(draft: Draft, stated: Foot, purlin: Purlin, x: float) -> FootPlace:
@@ -191,13 +213,15 @@ def stated_foot(
         reach: m, how far beside its end a wall may stand; None for any way.
     """
     brief = draft.brief
+    if stated.on is FootOn.NEAREST_WALL:  # it found none
+        return FootPlace((x, y, 0.0), BRACE_FEET, fault="it stands on nothing")
     if stated.on is FootOn.CEILING_JOIST:
         return foot_on_joist(draft, x, y)
     if stated.on is FootOn.POINT:
         return FootPlace((x, y, 0.0), BRACE_FEET, owner=point)
     if stated.on is FootOn.WALL:
         wall = next(w for w in brief.walls if w.name == stated.name)
-        return _foot_on_wall(wall, x, y, reach)
+        return _foot_on_wall(draft, wall, x, y, reach)
     if stated.on is FootOn.BEAM:
         beam = next(b for b in brief.beams if b.name == stated.name)
         return _foot_on_beam(draft, beam, x, y, reach)
@@ -205,14 +229,22 @@ def stated_foot(
     return FootPlace((*post.at, 0.0), BEAM_LAYER, carrier=f"PO-{post.name}")
 
 
-def _foot_on_wall(wall: Wall, x: float, y: float, reach: float | None) -> FootPlace:
-    """Return the place of a wall nearest to a plan point, and what is wrong with it."""
+def _foot_on_wall(
+    draft: Draft, wall: Wall, x: float, y: float, reach: float | None
+) -> FootPlace:
+    """Return the place of a wall nearest to a plan point, and what is wrong with it.
+
+    Over a gap with a header it is a place on the header.
+    """
     line = line_of(wall)
     point, u = nearest_on(line, x, y)
     fault = None
     if not wall.bearing:
         fault = f"it stands on partition {wall.name}, which is no bearing wall"
     elif not wall_stands_at(wall, u):
+        header = header_over_gap(draft, wall, u)
+        if header is not None:
+            return FootPlace(point, HEADER_LAYER, carrier=header)
         fault = f"it stands over the gap in wall {wall.name}"
     elif reach is not None and abs(u - (x if line.along == 0 else y)) > reach:
         fault = f"wall {wall.name} does not reach it"
@@ -277,7 +309,11 @@ def _add_strut(
     top = roof_point(brief, side, x, purlin_plan(brief, purlin))
     row_line = top, top + np.array([0.0, 1.0, 0.0])
     stated = draft.changes.foot_of(brief, draft.changes.of(key, *row_line), strut.foot)
-    foot = place_foot(draft, stated, purlin, wanted.x if stated is strut.foot else x)
+    found = found_foot(brief, stated, top)
+    at = wanted.x if stated is strut.foot else x
+    foot = place_foot(draft, found.foot, purlin, at)
+    if found.why_not is not None:
+        foot = dataclasses.replace(foot, fault=found.why_not)
     added = draft.add(
         key,
         Role.STRUT,
@@ -294,7 +330,8 @@ def _add_strut(
         offset=(0.0, 0.0, purlin_drop(brief, purlin)),
         group=purlin.name,
         part=wanted.part,
-        foot=stated,
+        foot=found.foot,
+        held=found.held,
     )
     if not added:
         return

@@ -65,6 +65,11 @@ def walls(draw, length, width):
             low = draw(st.integers(0, span - 48))
             high = draw(st.integers(low + 24, span))
             gaps = [{"start": f"{low} in", "end": f"{high} in"}]
+            if draw(st.booleans()):
+                gaps[0]["header"] = draw(stock(("2x6", "2x8", "2x12"))) | {
+                    "jacks": draw(st.integers(1, 3)),
+                    "jack_size": draw(st.sampled_from(("2x4", "2x6"))),
+                }
         bearing = draw(st.sampled_from((True, True, True, False)))
         out.append(
             {"name": f"w{n}", "start": start, "end": end, "bearing": bearing,
@@ -142,7 +147,10 @@ def feet(draw, width, joists, walls, beams, posts):
     kinds += ["wall"] * 2 if walls else []
     kinds += ["beam"] if beams else []
     kinds += ["post"] if posts else []
-    on = draw(st.sampled_from(kinds))
+    on = draw(st.sampled_from([*kinds, "nearest_wall"]))
+    if on == "nearest_wall":
+        other = ["nothing"] + ["ceiling_joist"] * bool(joists) + ["beam"] * bool(beams)
+        return {"on": on, "otherwise": draw(st.sampled_from(other))}
     named = {"wall": walls, "beam": beams, "post": posts}
     if on in named:
         return {"on": on, "name": draw(st.sampled_from(named[on]))["name"]}

@@ -9,50 +9,21 @@ support or more stiffness can only raise that least.
 from __future__ import annotations
 
 import json
-import os
 from dataclasses import replace
 
 import numpy as np
-from hypothesis import HealthCheck, Phase, assume, event, given, settings
+from hypothesis import assume, event, given
 from hypothesis import strategies as st
 from loadfall.solver.analysis import Links, LoadSet
 from loadfall.solver.analysis import solve as solve_frame
 from loadfall.solver.basis.protocol import Check
-from loadfall.solver.brief import read_brief
-from loadfall.solver.errors import BriefError, ContactError, MechanismError
+from loadfall.solver.errors import ContactError, MechanismError
 from loadfall.solver.report import results
-from loadfall.solver.solve import solve
 from loadfall.solver.verdict.judge import run_checks
 from loadfall.tests.influence.frozen import frozen
 from loadfall.tests.solve.hip_strategies import roofs
 
-MANY = os.environ.get("LOADFALL_EXAMPLES")
-
-
-def tries(default):
-    return settings(
-        max_examples=int(MANY or default),
-        deadline=None,
-        derandomize=MANY is None,
-        database=None,
-        phases=[Phase.generate] if MANY else tuple(Phase)[:-1],
-        suppress_health_check=list(HealthCheck),
-    )
-
-
-def solved(data):
-    """The solution of random data, whose only refusal may be of the brief."""
-    try:
-        brief = read_brief(data)
-    except BriefError:
-        assume(False)
-    return solve(brief)
-
-
-def analysed(data):
-    solution = solved(data)
-    assume(solution.frame is not None)
-    return solution
+from .trying import analysed, solved, tries
 
 
 def work(result):
