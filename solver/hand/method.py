@@ -88,7 +88,7 @@ class HandMethod:
 
     def _hips(self) -> list[Member]:
         """Return the hip rafters."""
-        return self.framing.of_role(Role.HIP_RAFTER)
+        return self.framing.of_role(Role.HIP_RAFTER, Role.VALLEY_RAFTER)
 
     def _roof_unit(self) -> Floats:
         """Return each case's load on plan, Pa, with the rafters' own weight."""

@@ -22,6 +22,7 @@ ROLES: dict[str, tuple[str, str]] = {
     "rafter": ("rafter", "rafters"),
     "jack_rafter": ("jack rafter", "jack rafters"),
     "hip_rafter": ("hip rafter", "hip rafters"),
+    "valley_rafter": ("valley rafter", "valley rafters"),
     "ridge_board": ("ridge board", "ridge boards"),
     "ridge_beam": ("ridge beam", "ridge beams"),
     "purlin": ("purlin", "purlins"),
@@ -197,7 +198,7 @@ def area_words(area: float, system: System) -> str:
 
 def start_words(framing: Framing, member: Member) -> str:
     """Return which end of a member its stations are counted from."""
-    if member.role in (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER):
+    if member.role in SLOPING:
         return "its foot at the plate"
     if member.role is Role.STRUT:
         return "its foot"
