@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from ..errors import BriefError
 from ..units import FOOT, show_length
-from .choices import EdgeKind, RidgeKind, RoofForm, Shape, Slip
+from .choices import EdgeKind, RoofForm, Shape, Slip
 from .model import FROM_OUTLINE, Brief
 
 _TOUCH = 1e-6
@@ -18,7 +18,6 @@ _ONLY_RECTANGLE = (
     "purlins",
     "struts",
     "added_struts",
-    "hip_braces",
     "collar_ties",
     "rafter_ties",
 )
@@ -61,7 +60,8 @@ def with_extent(brief: Brief) -> Brief:
     x, y = zip(*(corner.at for corner in plan.outline), strict=True)
     if abs(min(x)) > _TOUCH or abs(min(y)) > _TOUCH:
         moved = " and ".join(
-            f"{axis} by {show_length(-low)}" for axis, low in (("x", min(x)), ("y", min(y)))
+            f"{axis} by {show_length(-low)}"
+            for axis, low in (("x", min(x)), ("y", min(y)))
         )
         raise BriefError(
             "footprint.outline",
@@ -92,7 +92,9 @@ def _check_rectangle(brief: Brief) -> None:
             )  # fmt: skip
     if plan.width > _WIDEST + _TOUCH:
         raise BriefError(
-            "footprint.width", show_length(plan.width), f"at most {show_length(_WIDEST)}"
+            "footprint.width",
+            show_length(plan.width),
+            f"at most {show_length(_WIDEST)}",
         )
     if brief.roof.form is RoofForm.OUTLINE:
         raise BriefError(
@@ -135,10 +137,21 @@ def check_outline(brief: Brief) -> None:
                 "left out over a drawn outline",
                 "They are framed over rectangular plans.",
             )
-    if brief.ridge.kind is RidgeKind.BEAM:
+    if brief.ridge.posts:
         raise BriefError(
-            "ridge.kind", brief.ridge.kind.value, "a board over a drawn outline"
+            "ridge.posts",
+            len(brief.ridge.posts),
+            "left out over a drawn outline",
+            "State hip_braces under a RIDGE by its key instead.",
         )
+    for k, brace in enumerate(brief.hip_braces):
+        if brace.under is None:
+            raise BriefError(
+                f"hip_braces[{k}].under",
+                None,
+                "the key of a hip, valley or ridge, such as VL-5",
+                "Over a drawn outline hips have no compass corners.",
+            )
     if brief.heel_joint.slip is not Slip.NONE:
         raise BriefError(
             "heel_joint.slip",

@@ -22,6 +22,7 @@ from ..loads.member_loads import MemberLoads
 from .sideways import along_holds, sideways_holds
 
 CONTACT_STIFFNESS = 1e9  # N/m: stiff beside any joist, soft enough for the arithmetic
+DRIFT_STIFFNESS = 1e3  # N/m: keeps a house from drifting, too soft to take thrust
 NAIL_STIFFNESS = 500.0  # N/m: keeps a purlin in place whose struts are all slack
 SLANT = 3  # a level direction that is neither x nor y
 _SQUARE = 1e-9  # rad off x or y
@@ -39,6 +40,7 @@ class GroundRow:
         link: index of the link to ground, or -1 for a held freedom.
         member: key of the member that stands there.
         way: unit vector of the force.
+        is_soft: it gives; see ``DRIFT_STIFFNESS``.
     """
 
     owner: str
@@ -47,6 +49,7 @@ class GroundRow:
     link: int
     member: str
     way: tuple[float, float, float] = (0.0, 0.0, 1.0)
+    is_soft: bool = False
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -250,11 +253,13 @@ def _hold_level(
 ) -> None:
     """Hold a node of a drawn outline along a plan direction."""
     for axis in (0, 1):
-        if abs(held.way[1 - axis]) < _SQUARE:
+        if not held.is_soft and abs(held.way[1 - axis]) < _SQUARE:
             hold(held.node, axis, held.owner, held.member)
             return
     links.append(
-        GroundRow(held.owner, held.node, SLANT, 0, held.member, (*held.way, 0.0))
+        GroundRow(
+            held.owner, held.node, SLANT, 0, held.member, (*held.way, 0.0), held.is_soft
+        )
     )
 
 
@@ -291,7 +296,7 @@ def _links(
         j.append(GROUND)
         direction.append(np.array(ground.way))
         one_sided.append(TWO_SIDED if ground.direction == SLANT else PUSH_ONLY)
-        stiffness.append(CONTACT_STIFFNESS)
+        stiffness.append(DRIFT_STIFFNESS if ground.is_soft else CONTACT_STIFFNESS)
     for n in contacts:
         contact = framing.contacts[n]
         if framing.members[contact.lower].role is Role.PURLIN:

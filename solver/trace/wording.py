@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..framing.model import Framing, Member, Role
+from ..framing.spans import SLOPING
 from ..loads.cases import CASES
 from ..loads.combine import Combinations
 from ..units import FOOT, System, show_force, show_small_length, show_stress

@@ -10,6 +10,7 @@ import numpy as np
 from ..beams import add_beams, add_posts
 from ..draft import Draft
 from ..model import Role, SupportKind
+from .braces import add_braces
 from .holds import plan_holds
 from .joists import JoistLines, add_joists
 from .lines import add_lines, line_keys, stiffen_ridges
@@ -28,6 +29,7 @@ def frame_outline(draft: Draft) -> None:
     stiffen_ridges(draft, plan)
     add_beams(draft)
     joists = add_joists(draft, plan)
+    add_braces(draft, plan)
     add_posts(draft)
     draft.plan = replace(
         plan,

@@ -144,9 +144,9 @@ def _hit(points: Floats, n: int, way: Floats) -> tuple[float, int, Floats] | Non
         far = float(gap[0] * side[1] - gap[1] * side[0]) / float(det)
         part = float(gap[0] * way[1] - gap[1] * way[0]) / float(det)
         slack = _NEAR / float(np.hypot(*side))
-        if far > _NEAR and -slack <= part <= 1 + slack:
-            if best is None or far < best[0] - _NEAR:
-                best = (far, k, a + side * min(max(part, 0.0), 1.0))
+        nearer = best is None or far < best[0] - _NEAR
+        if nearer and far > _NEAR and -slack <= part <= 1 + slack:
+            best = (far, k, a + side * min(max(part, 0.0), 1.0))
     return best
 
 

@@ -59,9 +59,7 @@ def _along_joists(draft: Draft, joists: JoistLines) -> list[Hold]:
         if piece.member.role is Role.PLATE
         for node in piece.stations.values()
     }
-    owners = {
-        s.node: s.owner for s in draft.supports if s.kind is SupportKind.BEARING
-    }
+    owners = {s.node: s.owner for s in draft.supports if s.kind is SupportKind.BEARING}
     out = []
     for keys, plates in joists.lines:
         pieces = [draft.members[key] for key in keys]
@@ -82,34 +80,24 @@ def _along_joists(draft: Draft, joists: JoistLines) -> list[Hold]:
         places = [(node, key) for node, key in inner if node in owners]
         node, key = (places or inner or nodes)[len(places or inner or nodes) // 2]
         owner = owners.get(node, CEILING)
-        out.append(Hold(node, (float(way[0]), float(way[1])), owner, key))
+        out.append(Hold(node, (float(way[0]), float(way[1])), owner, key, True))
     return out
 
 
 def _along_ridges(draft: Draft, plan: OutlinePlan) -> list[Hold]:
-    """Return a hold along each ridge that neither hip nor valley keeps in its place.
+    """Return a soft hold along each ridge: rafters could swing over on their plates.
 
-    Between two gables nothing but the sheathing does; no gravity load path runs along
-    it.
+    Sheathing keeps them from it; no gravity load path runs along a ridge.
     """
     out = []
-    lines = plan.form.lines
     for key, number in plan.lines.items():
-        line = lines[number]
+        line = plan.form.lines[number]
         if line.kind is not LineKind.RIDGE or not draft.has(key):
-            continue
-        ends = {line.start_node, line.end_node}
-        met = [
-            n
-            for n in plan.lines.values()
-            if n != number and ends & {lines[n].start_node, lines[n].end_node}
-        ]
-        if met:
             continue
         stations = draft.members[key].stations
         node = stations[min(stations, key=lambda at: abs(at - line.length / 2))]
         way = (line.end - line.start)[:2] / line.run
-        out.append(Hold(node, (float(way[0]), float(way[1])), SHEATHING, key))
+        out.append(Hold(node, (float(way[0]), float(way[1])), SHEATHING, key, True))
     return out
 
 

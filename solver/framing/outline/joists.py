@@ -151,7 +151,7 @@ class _CellJoists:
         """Return how far from its end along the marks a part has room for joists.
 
         Beside an eave the end rafters and hips pass through, beside a gable a joist
-        stands on the wall line, and across a mouth the next part goes on.
+        stands on the wall line, and beside a mouth joists of the next part end.
         """
         along = self.cell.polygon @ self.normal
         count = len(along)
@@ -160,7 +160,7 @@ class _CellJoists:
             if max(abs(ends[0] - at), abs(ends[1] - at)) > 1e-3:
                 continue
             if name is None:
-                return TOUCH if at <= float(along.min()) + 1e-6 else 1e-6
+                return 2 * _BESIDE
             edge = self.plan.edge(name)
             return 0.0 if edge.is_gable else self._clear_of_eave(edge)
         return self.joists.spacing / 2  # a slant or a point: no room there
@@ -218,7 +218,7 @@ class _CellJoists:
             key = joist_key(station, bay)
             added = self.draft.add(
                 key, Role.CEILING_JOIST, a, b, self.joists,
-                up=(0.0, 0.0, 1.0), planar=False, station=station,
+                up=(0.0, 0.0, 1.0), station=station,
                 offset=(*(self.normal * aside).tolist(), made.depth / 2),
             )  # fmt: skip
             self.out.widths[key] = width

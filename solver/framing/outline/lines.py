@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ...basis.sections import section
-from ...brief.model import Brief
+from ...brief.model import Brief, RidgeKind
 from ...brief.outline import flattest
 from ...form import LineKind, RoofLine
 from ..draft import Draft
@@ -78,7 +79,7 @@ def add_lines(draft: Draft, plan: OutlinePlan) -> None:
     for key, number in plan.lines.items():
         line = plan.form.lines[number]
         if line.kind is LineKind.RIDGE:
-            _add_ridge(draft, key, line)
+            _add_ridge(draft, plan, key, line)
         else:
             _add_sloping(draft, plan, key, line)
 
@@ -135,21 +136,36 @@ def line_rise(brief: Brief, plan: OutlinePlan, line: RoofLine) -> float:
     return top_above_plate(brief) - drop * made.total_breadth / 2 - plumb / 2
 
 
-def _add_ridge(draft: Draft, key: str, line: RoofLine) -> None:
+def _add_ridge(draft: Draft, plan: OutlinePlan, key: str, line: RoofLine) -> None:
     """Add one ridge board."""
     way = line.end - line.start
     up = (0.0, 0.0, 1.0) if abs(way[2]) < _LEVEL else square_up(way)
     depth = section(draft.brief.ridge.size).depth * line.length / line.run
-    draft.add(
+    is_beam = draft.brief.ridge.kind is RidgeKind.BEAM
+    added = draft.add(
         key,
-        Role.RIDGE_BOARD,
+        Role.RIDGE_BEAM if is_beam else Role.RIDGE_BOARD,
         line.start,
         line.end,
         draft.brief.ridge,
         up=up,
-        axial_only=True,
+        axial_only=not is_beam,
+        planar=not is_beam,
         offset=(0.0, 0.0, top_above_plate(draft.brief) - depth / 2),
     )
+    if added and is_beam:
+        _rest_on_gables(draft, plan, key, line)
+
+
+def _rest_on_gables(draft: Draft, plan: OutlinePlan, key: str, line: RoofLine) -> None:
+    """Let the ends of a ridge beam that lie over a gable wall bear on it."""
+    for end in (line.start, line.end):
+        for edge in plan.edges:
+            gap = end[:2] - edge.start
+            on = -TOUCH < float(gap @ edge.way) < edge.length + TOUCH
+            if edge.is_gable and on and abs(float(gap @ edge.outward)) < TOUCH:
+                node = draft.attach(key, end)
+                draft.support(node, SupportKind.FOOT, f"W-{edge.name}", key)
 
 
 def join(draft: Draft, key: str, point: Floats, layer: str = "main") -> int:
@@ -172,9 +188,9 @@ def stiffen_ridges(draft: Draft, plan: OutlinePlan) -> None:
 
     Between pairs it only keeps rafters apart, and its bending carries nothing.
     """
-    for key, number in plan.lines.items():
-        line = plan.form.lines[number]
-        if line.kind is not LineKind.RIDGE or not draft.has(key):
+    for key in plan.lines:
+        piece = draft.members.get(key)
+        if piece is None or piece.member.role is not Role.RIDGE_BOARD:
             continue
         piece = draft.members[key]
         tops: dict[int, set[str | None]] = {}
@@ -184,11 +200,6 @@ def stiffen_ridges(draft: Draft, plan: OutlinePlan) -> None:
                 tops.setdefault(last, set()).add(other.member.slope)
         inner = [n for at, n in sorted(piece.stations.items())][1:-1]
         if any(len(tops.get(node, ())) < 2 for node in inner):
-            piece.member = _replaced(piece.member, axial_only=False, planar=False)
-
-
-def _replaced(member: object, **changes: object):  # noqa: ANN202 - a Member
-    """Return a member with fields replaced."""
-    import dataclasses
-
-    return dataclasses.replace(member, **changes)  # type: ignore[type-var]
+            piece.member = dataclasses.replace(
+                piece.member, axial_only=False, planar=False
+            )

@@ -11,20 +11,27 @@ from .plan import OutlinePlan
 def untied_rafters(
     framing: Framing, plan: OutlinePlan, faults: Mapping[str, str]
 ) -> list[str]:
-    """Return the commons along walls that no sound tie holds anywhere, in order.
+    """Return the commons of planes that no sound tie holds anywhere, in order.
 
-    Where a wall has ties, its plate hands the thrust between them along; what that
-    bending does to the plate is found by the analysis and told by its check. Commons
-    at the point of a hip end lean on its hips.
+    Where a wall has ties its plate hands the thrust between them along: the audit says
+    how far they are apart, and the analysis what that does to the plate. Commons at the
+    point of a hip end lean on its hips, and where a ridge beam carries none leans on
+    another.
     """
+    if framing.of_role(Role.RIDGE_BEAM):
+        return []
     inner = _within_ridges(framing, plan)
-    leaning = [key for key in plan.tied if key in inner and key in framing.members]
-    held = {
-        framing.members[key].slope
-        for key, tied in plan.tied.items()
-        if tied and key in framing.members and not _tie_failed(framing, key, faults)
-    }
-    return [key for key in leaning if framing.members[key].slope not in held]
+    rows: dict[str, list[str]] = {}
+    for member in framing.of_role(Role.RAFTER):
+        if member.key in plan.tied:
+            rows.setdefault(str(member.slope), []).append(member.key)
+    return [
+        key
+        for row in rows.values()
+        if not any(plan.tied[k] and not _tie_failed(framing, k, faults) for k in row)
+        for key in row
+        if key in inner
+    ]
 
 
 def _within_ridges(framing: Framing, plan: OutlinePlan) -> set[str]:
@@ -35,9 +42,7 @@ def _within_ridges(framing: Framing, plan: OutlinePlan) -> set[str]:
         if key in framing.members
         for node in (framing.members[key].nodes[0], framing.members[key].nodes[-1])
     }
-    return {
-        m.key for m in framing.of_role(Role.RAFTER) if m.nodes[-1] not in ends
-    }
+    return {m.key for m in framing.of_role(Role.RAFTER) if m.nodes[-1] not in ends}
 
 
 def _tie_failed(framing: Framing, rafter: str, faults: Mapping[str, str]) -> bool:

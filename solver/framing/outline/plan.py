@@ -67,12 +67,14 @@ class Hold:
         way: unit plan vector that it holds along.
         owner: who holds it.
         member: key of the member that stands there.
+        is_soft: it keeps the house from drifting and must take no thrust.
     """
 
     node: int
     way: tuple[float, float]
     owner: str
     member: str
+    is_soft: bool = False
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -162,7 +164,7 @@ def _form_of(brief: Brief) -> Form:
             str(error),
         ) from error  # fmt: skip
     odd = next((line for line in form.lines if line.kind not in _FRAMED), None)
-    if odd is not None or form.walls and any(w.tier for w in form.walls):
+    if odd is not None or (form.walls and any(w.tier for w in form.walls)):
         edge = form.outline.given[odd.edge] if odd and odd.edge is not None else 0
         raise BriefError(
             f"footprint.outline[{int(edge)}].edge",

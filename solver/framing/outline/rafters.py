@@ -7,13 +7,12 @@ of an interval says what the rafter is.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ...basis.sections import section
-from ...form import LineKind, RoofPlane
+from ...form import LineKind
 from ..common_rafters import rafter_key
 from ..draft import Draft
 from ..hips import jack_key
@@ -26,6 +25,7 @@ from .plan import OutlinePlan
 from .plates import plate_key
 
 Floats = NDArray[np.float64]
+_SHORTEST = 4 * TOUCH  # no framer cuts a shorter jack
 _BESIDE = 1e-5  # m to either side of a mark, where a plane's corner may lie on it
 _BOUNDS = (LineKind.RIDGE, LineKind.HIP, LineKind.VALLEY)
 
@@ -97,7 +97,7 @@ def add_plane_rafters(draft: Draft, plan: OutlinePlan) -> None:
         beyond = to_plane(plane, plane.overhang3)
         for mark in plan.marks[n].tolist():
             for found in intervals(polygon, mark):
-                if found.high - found.low >= TOUCH:
+                if found.high - found.low >= _SHORTEST:
                     rafter = _Rafter(draft, plan, n, mark, found, by_line)
                     rafter.add(number, _tail(beyond, mark, found), edge)
                 number += 1
@@ -164,6 +164,7 @@ class _Rafter:
 
     def _edge(self, point: Floats) -> str:
         """Return the name of the side that a foot stands on."""
+
         def away(edge) -> float:  # noqa: ANN001
             along = float((point[:2] - edge.start) @ edge.way)
             aside = abs(float((point[:2] - edge.start) @ edge.outward))
@@ -222,18 +223,3 @@ class _Rafter:
             self.draft.support(node, SupportKind.SEAT, owner, key)
         elif kind is LineKind.RAKE:
             self.draft.support(node, SupportKind.FOOT, owner, key)
-
-
-def stations_of(plan: OutlinePlan) -> Floats:
-    """Return the longest row of marks, for rules on rows of rafters, m."""
-    return max(plan.marks, key=len)
-
-
-def plane_of(plan: OutlinePlan, slope: str) -> RoofPlane:
-    """Return the plane that a rafter of a slope lies in."""
-    return plan.plane(slope)
-
-
-def gaps(marks: Floats) -> list[float]:
-    """Return the distances between neighbouring marks, m."""
-    return [b - a for a, b in pairwise(marks.tolist())]
