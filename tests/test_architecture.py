@@ -66,6 +66,9 @@ PURE = (
     "addon/bridge/pipeline.py",
     "addon/overlay/extract.py",
     "addon/overlay/palette.py",
+    "addon/overlay/scales.py",
+    "addon/bridge/readings.py",
+    "addon/bridge/strips.py",
     "addon/overlay/labels.py",
     "addon/explainer/timeline.py",
 )

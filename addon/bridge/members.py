@@ -30,6 +30,8 @@ _ROLE_WORDS = {
     "beam": "Beams",
     "post": "Posts",
     "plate": "Plates",
+    "header": "Headers",
+    "jack_stud": "Jack Studs",
     "wall": "Walls",
 }
 

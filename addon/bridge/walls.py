@@ -131,6 +131,18 @@ def is_wall(obj: bpy.types.Object) -> bool:
     return obj.get(WALL_KEY) is not None and obj.type == "MESH"
 
 
+def owner_of_wall(obj: bpy.types.Object) -> str:
+    """Return the support owner of a piece of wall, "" for any other object.
+
+    Pieces of an interior wall between its gaps are numbered; outer walls are not.
+    """
+    if not is_wall(obj):
+        return ""
+    key = str(obj[WALL_KEY])
+    name, _, number = key.rpartition("-")
+    return name if number.isdigit() and name.startswith("W-") else key
+
+
 def _new(
     key: str, roof: bpy.types.Object, folder: bpy.types.Collection
 ) -> bpy.types.Object:

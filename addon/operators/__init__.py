@@ -4,6 +4,7 @@ import bpy
 
 from . import (
     add_roof,
+    ask,
     briefs,
     delete_roof,
     export_results,
@@ -16,6 +17,7 @@ from . import (
 
 MODULES = (
     add_roof,
+    ask,
     briefs,
     delete_roof,
     export_results,

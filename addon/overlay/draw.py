@@ -10,7 +10,7 @@ import numpy as np
 from mathutils import Matrix, Vector
 
 from ..properties import settings_of
-from . import legend, pathway, shaders, tags
+from . import legend, patches, pathway, shaders, tags
 from .batches import Batches, Shown, shown_roofs
 
 
@@ -20,36 +20,49 @@ class _Overlay:
     def __init__(self) -> None:
         self.handlers: list[object] = []
         self.batches = Batches()
+        self.region = 0  # whose roofs are kept from the view's drawing to the pixels'
+        self.roofs: list[Shown] = []
 
 
 OVERLAY = _Overlay()
 
 
-def _shown(context: bpy.types.Context) -> list[Shown]:
-    """Return the roofs to draw in this view, none while the overlay is off."""
-    if context.space_data is None or not context.space_data.overlay.show_overlays:
-        return []
-    settings = settings_of(context.scene)
-    return shown_roofs(context, settings.mode == "PATH") if settings.show else []
+def _is_off(context: bpy.types.Context) -> bool:
+    """Return whether this view shows no overlay; all that an idle overlay costs."""
+    return (
+        context.space_data is None
+        or not settings_of(context.scene).show
+        or not context.space_data.overlay.show_overlays
+    )
 
 
 def draw_view() -> None:
     """Shade the members in the view."""
     context = bpy.context
-    for shown in _shown(context):
+    OVERLAY.roofs, OVERLAY.region = [], context.region.as_pointer()
+    if _is_off(context):
+        return
+    OVERLAY.roofs = shown_roofs(context)
+    for shown in OVERLAY.roofs:
         lit = shown.visible
+        if shown.patches:
+            patches.draw_view(context, shown)
+            continue
         if shown.path is not None:
             on_path = [key in shown.path.members for key in shown.drawn.keys]
             lit = lit & np.array(on_path)
         if lit.any():
-            _draw_surfaces(context, shown, lit)
+            _draw_surfaces(context, shown, OVERLAY.batches.surface(shown, lit))
+        if shown.reading.strips is not None:
+            _draw_surfaces(context, shown, OVERLAY.batches.strips(shown))
         if shown.path is not None:
             pathway.draw_lines(context, shown)
 
 
-def _draw_surfaces(context: bpy.types.Context, shown: Shown, lit: np.ndarray) -> None:
-    """Draw shaded boxes just in front of the members themselves."""
-    batch = OVERLAY.batches.surface(shown, lit)
+def _draw_surfaces(
+    context: bpy.types.Context, shown: Shown, batch: gpu.types.GPUBatch
+) -> None:
+    """Draw shaded surfaces just in front of the members themselves."""
     shader = shaders.surface()
     region = context.region_data
     world = Matrix(shown.matrix.tolist())
@@ -74,15 +87,23 @@ def _draw_surfaces(context: bpy.types.Context, shown: Shown, lit: np.ndarray) ->
 def draw_pixels() -> None:
     """Write legend and labels over the view."""
     context = bpy.context
-    roofs = _shown(context)
-    if not roofs:
+    roofs = OVERLAY.roofs if OVERLAY.region == context.region.as_pointer() else []
+    OVERLAY.roofs = []
+    if not roofs or _is_off(context):
         return
     settings = settings_of(context.scene)
     scale = context.preferences.system.ui_scale
     gpu.state.blend_set("ALPHA")
-    taken = legend.draw(context, roofs, scale)
-    if settings.mode == "PATH":
+    is_path = settings.mode == "PATH"
+    picked = next((r for r in roofs if r.reading.strips or r.picked), roofs[0])
+    said = legend.of_path(roofs) if is_path else picked.reading.legend
+    if any(shown.patches for shown in roofs):
+        said = patches.LEGEND
+    is_old = any(roof.is_old for roof in roofs)
+    taken = legend.draw(context, said, scale, is_old=is_old)
+    if is_path:
         pathway.draw_labels(context, roofs, scale, taken)
+        patches.draw_labels(context, roofs, scale, taken)
     elif settings.labels:
         tags.draw(context, roofs, scale, taken)
     gpu.state.blend_set("NONE")
@@ -103,6 +124,6 @@ def unregister() -> None:
     """Remove the draw handlers and what they keep."""
     for handler in OVERLAY.handlers:
         bpy.types.SpaceView3D.draw_handler_remove(handler, "WINDOW")
-    OVERLAY.handlers = []
+    OVERLAY.handlers, OVERLAY.roofs = [], []
     OVERLAY.batches.clear()
     shaders.surface.cache_clear()

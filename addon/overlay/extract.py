@@ -101,17 +101,42 @@ def _local(boxes: Floats) -> Floats:
     return np.einsum("bij,bjk->bik", boxes - origin, axes)
 
 
-def member_colours(
-    use: Floats, state: NDArray[np.int64], visible: NDArray[np.bool_]
-) -> Floats:
-    """Return (n, 4) linear light and opacity of members; what is unseen is clear.
+def light(colour: Floats) -> Floats:
+    """Return (n, 4) linear light and opacity of (n, 3) sRGB.
 
     The viewport's buffer turns linear light into sRGB by itself.
     """
-    out = np.ones((len(use), 4))
-    out[:, :3] = palette.to_linear(palette.colours(use, state))
-    out[:, 3] = np.where(visible, 1.0, 0.0)
+    out = np.ones((len(colour), 4))
+    out[:, :3] = palette.to_linear(colour)
     return out
+
+
+def sheets(quads: Floats, colour: Floats, pattern: Floats) -> Surfaces:
+    """Return flat pieces that are seen from both sides.
+
+    Args:
+        quads: (q, 4, 3) m, corners around each; the first edge runs along a member.
+        colour: (q, 4) linear light and opacity.
+        pattern: (q,) see palette.patterns.
+    """
+    first, second = quads[:, 1] - quads[:, 0], quads[:, 3] - quads[:, 0]
+    normal = np.cross(first, second)
+    normal /= np.maximum(np.linalg.norm(normal, axis=1, keepdims=True), 1e-12)
+    away = quads - quads[:, :1]
+    units = [
+        v / np.maximum(np.linalg.norm(v, axis=1, keepdims=True), 1e-12)
+        for v in (first, second)
+    ]
+    x, y = (np.einsum("qij,qj->qi", away, unit) for unit in units)
+    corners = np.arange(len(quads))[:, None, None] * 4 + _TRIANGLES
+    return Surfaces(
+        position=_flat(quads, 3),
+        normal=_flat(np.repeat(normal[:, None], 4, axis=1), 3),
+        colour=np.repeat(colour, 4, axis=0).astype(np.float32),
+        pattern=np.repeat(pattern, 4).astype(np.float32),
+        along=_flat(np.stack([x + y, x - y], axis=-1), 2),
+        triangles=corners.reshape(-1, 3).astype(np.int32),
+    )
 
 
 def kept(

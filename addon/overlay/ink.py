@@ -1,17 +1,39 @@
 """Flat shapes and text on the screen, in pixels."""
 
+from dataclasses import dataclass
+
 import blf
+import bpy
 import gpu
 from gpu_extras.batch import batch_for_shader
 
+from . import palette
 from .labels import Box
 
 FONT = 0
-PLAQUE = (0.055, 0.06, 0.075, 0.86)
-TEXT = (0.96, 0.96, 0.95, 1.0)
-DIM = (0.78, 0.78, 0.76, 1.0)
-
 Colour = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True)
+class Paper:
+    """What is written on, and in which colours, sRGB."""
+
+    plaque: Colour
+    text: Colour
+    dim: Colour
+
+
+_DARK = Paper((0.055, 0.06, 0.075, 0.88), (0.96, 0.96, 0.95, 1.0), (0.8, 0.8, 0.78, 1))
+_LIGHT = Paper((0.97, 0.97, 0.96, 0.93), (0.07, 0.07, 0.09, 1.0), (0.3, 0.3, 0.32, 1))
+
+
+def paper() -> Paper:
+    """Return dark paper in a dark theme and light paper in a light one."""
+    themes = bpy.context.preferences.themes
+    if not len(themes):
+        return _DARK
+    text = themes[0].user_interface.wcol_menu_back.text
+    return _DARK if sum(text[:3]) > 1.5 else _LIGHT
 
 
 def rectangle(box: Box, colour: Colour) -> None:
@@ -49,34 +71,54 @@ def measure(text: str, size: float) -> tuple[float, float]:
     return blf.dimensions(FONT, text)[0], size * 1.25
 
 
-def write(text: str, x: float, y: float, size: float, colour: Colour = TEXT) -> None:
+def write(
+    text: str, x: float, y: float, size: float, colour: Colour | None = None
+) -> None:
     """Write text with its baseline's left end at a place."""
     blf.size(FONT, size)
-    blf.color(FONT, *colour)
+    blf.color(FONT, *(colour or paper().text))
     blf.position(FONT, x, y, 0)
     blf.draw(FONT, text)
 
 
-def plaque(text: str, box: Box, size: float, colour: Colour = PLAQUE) -> None:
-    """Write text on a dark plaque."""
-    rectangle(box, colour)
+def plaque(text: str, box: Box, size: float) -> None:
+    """Write text on a plaque."""
+    rectangle(box, paper().plaque)
     width, _ = measure(text, size)
     x = box.x + (box.width - width) / 2
     write(text, x, box.y + box.height / 2 - size * 0.36, size)
 
 
-def swatch(box: Box, colour: Colour, ink: Colour, share: float, *, cross: bool) -> None:
-    """Fill a rectangle with a colour under stripes, or cross-hatching."""
+def swatch(box: Box, colour: Colour, ink: Colour, pattern: float) -> None:
+    """Fill a rectangle with a colour under a pattern, see palette.patterns."""
+    rectangle(Box(box.x - 1, box.y - 1, box.width + 2, box.height + 2), ink)
     rectangle(box, colour)
-    if share <= 0:
+    if pattern <= 0:
         return
+    if pattern >= palette.DOTS:
+        _dots(box, ink)
+        return
+    plain = 0.4 if pattern >= palette.BACKWARD else 0.3
+    share = pattern if pattern <= 1.0 else plain
     step = box.height * 0.7
     count = int((box.width + box.height) / step) + 1
     for k in range(count):
         start = box.x - box.height + k * step
-        _stripe(box, start, step * share, ink, 1)
-        if cross:
+        if pattern < palette.BACKWARD:
+            _stripe(box, start, step * share, ink, 1)
+        if pattern >= palette.HATCH:
             _stripe(box, start, step * share, ink, -1)
+
+
+def _dots(box: Box, ink: Colour) -> None:
+    """Fill a rectangle with dots."""
+    step = box.height / 2
+    side = step * 0.45
+    for row in range(2):
+        y = box.y + (row + 0.5) * step - side / 2
+        for k in range(int(box.width / step)):
+            x = box.x + (k + 0.5) * step - side / 2
+            rectangle(Box(x, y, side, side), ink)
 
 
 def _stripe(box: Box, start: float, width: float, ink: Colour, lean: int) -> None:

@@ -32,9 +32,28 @@ HATCHED = "#fbf7ff"  # no load path: this, under dark cross-hatching
 WALL = "#c9ced6"  # walls and other context
 INK = "#1d1626"  # stripes and hatching
 
+# Sags: from pale rose to plum, so that nobody takes them for uses.
+_SAG = ("#f3e7e3", "#e0c3c8", "#c79bb0", "#a47298", "#784d80", "#4a2d5e")
+# Influence: what loads the picked number, and what takes load off it.
+_LOADS = ("#fbf0d2", "#f3c26a", "#d9822b", "#a34d16", "#6a2a0b")
+_RELIEVES = ("#dcebf2", "#8dbcd6", "#3f7fae", "#1f4e80")
+PICKED = "#2b4f94"
+# Findings, from no load path to what passes.
+FOUND = {
+    "no load path": (HATCHED, 2.0),
+    "over its limit": ("#ea6f25", 0.45),
+    "keeps the rule but fails by analysis": ("#f6c063", 3.0),
+    "breaks the rule but passes by analysis": ("#8fbfb6", 4.0),
+    "passes these checks": ("#dfe3cf", 0.0),
+    "not counted": (NEUTRAL, 0.0),
+}
+
 STRIPED_MOST = 0.62  # share of ink at _OVER_AT[-1] and beyond
 STRIPED_LEAST = 0.3  # share of ink just over the limit
 HATCH = 2.0  # the pattern value of cross-hatching
+BACKWARD = 3.0  # stripes that lean the other way
+DOTS = 4.0  # dots
+RELIEF = 0.22  # share of ink on what takes load off
 PERIOD = 0.24  # m from stripe to stripe
 
 
@@ -100,6 +119,20 @@ def colours(use: Floats, state: NDArray[np.int64]) -> Floats:
     out[state == State.NOT_COUNTED] = srgb(NEUTRAL)
     out[state == State.NO_LOAD_PATH] = srgb(HATCHED)
     return out
+
+
+def sag_colours(part: Floats) -> Floats:
+    """Return (n, 3) sRGB of sags as parts of the top of their scale, 0 to 1."""
+    part = np.clip(np.asarray(part, dtype=float), 0.0, 1.0)
+    return _along(_SAG, np.linspace(0, 1, len(_SAG)), part)
+
+
+def influence_colours(part: Floats) -> Floats:
+    """Return (n, 3) sRGB of influences, -1 what relieves most to 1 what loads most."""
+    part = np.clip(np.asarray(part, dtype=float), -1.0, 1.0)
+    loads = _along(_LOADS, np.linspace(0, 1, len(_LOADS)), part)
+    relieves = _along(_RELIEVES, np.linspace(0, 1, len(_RELIEVES)), -part)
+    return np.where((part < 0)[:, None], relieves, loads)
 
 
 def patterns(use: Floats, state: NDArray[np.int64]) -> Floats:

@@ -37,7 +37,15 @@ float stripes(float at, float share)
 void main()
 {
   float inked = 0.0;
-  if (ink > 1.5) {
+  if (ink > 3.5) {
+    vec2 cell = fract(place / (0.5 * period)) - 0.5;
+    float soft = clamp(fwidth(place.x) / (0.5 * period), 1e-4, 0.5);
+    inked = 1.0 - smoothstep(0.24 - soft, 0.24 + soft, length(cell));
+  }
+  else if (ink > 2.5) {
+    inked = stripes(place.y, 0.4);
+  }
+  else if (ink > 1.5) {
     inked = max(stripes(place.x, 0.3), stripes(place.y, 0.3));
   }
   else if (ink > 0.0) {

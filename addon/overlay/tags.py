@@ -1,4 +1,4 @@
-"""Labels beside the members that do not pass."""
+"""Labels beside the members that a mode has something to say of."""
 
 import bpy
 import numpy as np
@@ -7,22 +7,24 @@ from . import ink, labels
 from .batches import Shown
 from .labels import Box
 
-_MOST = 10
+_MOST = 12
 
 
 def draw(
     context: bpy.types.Context, roofs: list[Shown], scale: float, taken: list[Box]
 ) -> None:
-    """Write the use of the worst members beside them, the picked one first."""
+    """Write marks, then the worst members' labels beside them, the picked one first."""
     found = []
     for shown in roofs:
-        lines = shown.drawn
-        for row, words in enumerate(lines.words):
+        lines, reading = shown.drawn, shown.reading
+        for n, (words, point) in enumerate(reading.marks):
+            found.append(((0, n), words, world_point(shown, point)))
+        for row, words in enumerate(reading.words):
             if not words or not shown.visible[row]:
                 continue
             is_picked = lines.keys[row] == shown.picked
             text = f"{lines.keys[row]}  {words}" if is_picked else words
-            rank = (not is_picked, lines.state[row] != 2, -lines.use[row])
+            rank = (1 - 2 * is_picked, -float(reading.weight[row]))
             middle = lines.lines[row].mean(axis=0)
             found.append((rank, text, world_point(shown, middle)))
     found.sort(key=lambda item: item[0])
@@ -60,7 +62,7 @@ def write_all(
                 min(max(point[0], box.x), box.x + box.width),
                 min(max(point[1], box.y), box.y + box.height),
             )
-            ink.line([tuple(point), near], ink.TEXT, 1.2 * scale)
+            ink.line([tuple(point), near], ink.paper().text, 1.2 * scale)
             ink.plaque(text, box, size)
 
 

@@ -3,6 +3,7 @@
 import bpy
 
 from . import (
+    asked,
     findings,
     framing,
     lists,
@@ -16,7 +17,7 @@ from . import (
 
 # What was just picked comes right after the verdict, then the trade's own order.
 MODULES = (
-    lists, overview, member, shape, framing, supports, loads, findings, share,
+    lists, overview, asked, member, shape, framing, supports, loads, findings, share,
 )  # fmt: skip
 
 

@@ -1,6 +1,7 @@
 """What all panels share: the tab, wrapped text, and fields that show a refusal."""
 
 import textwrap
+from collections.abc import Iterable
 from typing import Any
 
 import bpy
@@ -34,6 +35,8 @@ def write(
     """Draw text over as many lines as the region's width needs."""
     scale = context.preferences.system.ui_scale or 1.0
     room = int((context.region.width / scale - _MARGIN) / _CHARACTER)
+    if icon != "NONE":
+        room -= 5
     column = layout.column(align=True)
     column.scale_y = 0.8
     for n, line in enumerate(textwrap.wrap(text, max(room, 18)) or [""]):
@@ -41,6 +44,15 @@ def write(
             column.label(text=line)
         else:
             column.label(text=line, icon=icon if n == 0 else "BLANK1")
+
+
+def write_pairs(layout: bpy.types.UILayout, pairs: Iterable[tuple[str, str]]) -> None:
+    """Draw names beside their values."""
+    column = layout.column(align=True)
+    for name, value in pairs:
+        row = column.row()
+        row.label(text=name)
+        row.label(text=value)
 
 
 class Fields:

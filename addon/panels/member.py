@@ -5,7 +5,7 @@ import bpy
 from ..bridge import members, view
 from ..names import Op
 from ..properties import find_roof, roof_of
-from .base import Panel, write
+from .base import Panel, write, write_pairs
 
 
 def _story(context: bpy.types.Context) -> view.Story | None:
@@ -38,12 +38,20 @@ class LOADFALL_PT_member(Panel, bpy.types.Panel):
         head.label(text=words, icon=view.icon_of(story.verdict))
         for sentence in story.sentences:
             write(layout, context, sentence)
-        column = layout.column(align=True)
-        for name, value in story.numbers:
-            row = column.row()
-            row.label(text=name)
-            row.label(text=value)
         layout.operator(Op.PICK_ROOF.value, icon="LOOP_BACK")
+
+
+class LOADFALL_PT_member_numbers(Panel, bpy.types.Panel):
+    """Lumber, forces and sags of the picked member"""
+
+    bl_idname = "LOADFALL_PT_member_numbers"
+    bl_parent_id = "LOADFALL_PT_member"
+    bl_label = "Numbers"
+    bl_options = {"DEFAULT_CLOSED"}
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw them."""
+        write_pairs(self.layout, _story(context).numbers)
 
 
 class LOADFALL_PT_member_checks(Panel, bpy.types.Panel):
@@ -81,4 +89,9 @@ class LOADFALL_PT_member_change(Panel, bpy.types.Panel):
             self.layout.label(text=f"Changed members: {len(stated.overrides)}")
 
 
-CLASSES = (LOADFALL_PT_member, LOADFALL_PT_member_checks, LOADFALL_PT_member_change)
+CLASSES = (
+    LOADFALL_PT_member,
+    LOADFALL_PT_member_numbers,
+    LOADFALL_PT_member_checks,
+    LOADFALL_PT_member_change,
+)

@@ -5,6 +5,7 @@ import bpy
 from ..bridge import view
 from ..names import TAB, Op
 from ..properties import find_roof, roof_of, settings_of
+from ..properties.roof import MODES
 from .base import write
 
 
@@ -67,16 +68,18 @@ def _draw_verdict(
 
 
 def _draw_overlay(layout: bpy.types.UILayout, context: bpy.types.Context) -> None:
-    """Draw the overlay's switches."""
+    """Draw the overlay's modes, one at a time, and its switches."""
     settings = settings_of(context.scene)
-    row = layout.row(align=True)
-    for mode, icon in (("UTILISATION", "SHADING_RENDERED"), ("PATH", "TRACKING")):
-        words = settings.bl_rna.properties["mode"].enum_items[mode].name
+    grid = layout.grid_flow(row_major=True, columns=2, even_columns=True, align=True)
+    for mode, name, _, icon, _ in MODES:
         shown = settings.show and settings.mode == mode
-        row.operator(Op.OVERLAY.value, text=words, icon=icon, depress=shown).mode = mode
-    sub = row.row(align=True)
-    sub.enabled = settings.show
-    sub.prop(settings, "labels", text="", icon="SYNTAX_OFF")
+        made = grid.operator(Op.OVERLAY.value, text=name, icon=icon, depress=shown)
+        made.mode = mode
+    row = layout.row(align=True)
+    row.enabled = settings.show
+    row.prop(settings, "labels", icon="SYNTAX_OFF")
+    if settings.mode == "INFLUENCE":
+        row.prop(settings, "quantity", text="")
 
 
 CLASSES = (LOADFALL_PT_overview,)

@@ -90,6 +90,15 @@ FOOT = (
     ("POST", "Post", "The head of a named post"),
     ("POINT", "Stated Point", "A point that you vouch for; nothing below is checked"),
 )
+BEAM_PLACE = (
+    ("UNDER", "Under the Joists", "Joists lie on it; without joists it stands above"),
+    (
+        "FLUSH",
+        "Among the Joists",
+        "Joists are cut and hang in it; without joists it stands clear of the ceiling",
+    ),
+    ("ABOVE", "Above the Joists", "Joists run on under it and hang from it by straps"),
+)
 POST_FOOT = (
     ("FOOTING", "Footing", "A footing of its own"),
     ("GIRDER", "Girder", "A girder below, which is not checked"),

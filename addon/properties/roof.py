@@ -4,11 +4,40 @@ The names are the brief's own, so that bridge/brief_io.py can walk both side by 
 """
 
 import bpy
-from bpy.props import BoolProperty, EnumProperty, PointerProperty, StringProperty
+from bpy.props import (
+    BoolProperty,
+    CollectionProperty,
+    EnumProperty,
+    FloatVectorProperty,
+    PointerProperty,
+    StringProperty,
+)
 
 from . import choices as c
 from . import framing, loads, plan
 from . import kinds as k
+
+ASKED = (
+    (
+        "MEMBER",
+        "Member",
+        "What a member carries, from where, and how much of its limit",
+    ),
+    ("WALL", "Wall", "What a wall collects"),
+    ("PATCH", "Patch of Roof", "Where a load on a strip of roof or ceiling ends up"),
+)
+
+
+class LoadfallAsked(bpy.types.PropertyGroup):
+    """One thing that was asked about; it changes no roof."""
+
+    kind: EnumProperty(name="Kind", items=ASKED)
+    key: StringProperty(name="Key", description="Member key or wall")
+    point: FloatVectorProperty(
+        name="Point",
+        description="A point of the patch in the roof's own axes, in m",
+        size=3,
+    )
 
 
 class LoadfallRoof(bpy.types.PropertyGroup):
@@ -63,6 +92,7 @@ class LoadfallRoof(bpy.types.PropertyGroup):
     heel_joint: k.group(framing.LoadfallHeelJoint)
     loads: k.group(loads.LoadfallLoads)
     checks: k.group(loads.LoadfallChecks)
+    asked: CollectionProperty(type=LoadfallAsked, options={"HIDDEN"})
     overrides: k.many(framing.LoadfallOverride, "Overrides", "Changes of one member")
     active_override: k.active("Override")
     exact: k.exact()
@@ -75,9 +105,57 @@ class LoadfallCollection(bpy.types.PropertyGroup):
     role: StringProperty(options={"HIDDEN"})
 
 
+# Identifier, name, description, icon, number: older files keep the number.
 MODES = (
-    ("UTILISATION", "Use", "Shade every member by its use: demand over capacity"),
-    ("PATH", "Load Path", "Show where the picked member's load goes, joint by joint"),
+    (
+        "UTILISATION",
+        "Use",
+        "Shade every member by its use: demand over capacity, 1 at its limit",
+        "SHADING_RENDERED",
+        0,
+    ),
+    (
+        "SAG_NOW",
+        "Sag Now",
+        "Shade every member by how far it bends on day one under all loads",
+        "IPO_EASE_IN",
+        2,
+    ),
+    (
+        "SAG_TEN",
+        "Sag in Ten Years",
+        "Shade every member by how far it bends after ten years: wood under a lasting "
+        "load goes on bending (creep)",
+        "SORTTIME",
+        3,
+    ),
+    (
+        "PATH",
+        "Load Path",
+        "Show where the picked member's load goes, joint by joint, to the ground",
+        "TRACKING",
+        1,
+    ),
+    (
+        "INFLUENCE",
+        "Loaded By",
+        "Show which square foot of roof and ceiling loads the picked member or wall",
+        "LIGHT_SUN",
+        4,
+    ),
+    (
+        "FINDINGS",
+        "Findings",
+        "Shade every member by its verdict, and number what was found",
+        "BOOKMARKS",
+        5,
+    ),
+)
+QUANTITIES = (
+    ("GOVERNING", "What Governs", "The number that decides its worst check"),
+    ("MOMENT", "Bending", "Its largest bending moment"),
+    ("SAG", "Sag", "Its largest sag"),
+    ("AXIAL", "Push or Pull", "The largest force along it"),
 )
 
 
@@ -98,15 +176,21 @@ class LoadfallScene(bpy.types.PropertyGroup):
     mode: EnumProperty(
         name="Shows", description="What the overlay shows", items=MODES, update=redraw
     )
+    quantity: EnumProperty(
+        name="Number",
+        description="Which number of the picked member the roof's influence is on",
+        items=QUANTITIES,
+        update=redraw,
+    )
     labels: BoolProperty(
         name="Labels",
-        description="Write the use of the members over their limit beside them",
+        description="Write numbers beside the members that matter most",
         default=True,
         update=redraw,
     )
 
 
-CLASSES = (LoadfallRoof, LoadfallCollection, LoadfallScene)
+CLASSES = (LoadfallAsked, LoadfallRoof, LoadfallCollection, LoadfallScene)
 HOLDERS = (
     (bpy.types.Object, LoadfallRoof),
     (bpy.types.Collection, LoadfallCollection),

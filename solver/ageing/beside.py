@@ -109,7 +109,7 @@ def side_by_side(framing: Framing, model: Model) -> list[Pair]:
     analysed = set(model.members)
     joists = [key for keys in rows.values() for key in keys]
     for beam in framing.of_role(Role.BEAM):
-        if beam.key not in analysed:
+        if beam.key not in analysed or beam.clear:
             continue
         for key in joists:
             pair = _pair(framing, key, beam.key)

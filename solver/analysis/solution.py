@@ -113,8 +113,7 @@ class FrameResult:
                 makes K = ns + ncomb.
         """
         even = np.linspace(0.0, 1.0, ns)
-        own = zero_shear(self.end_state).T if peaks else None
-        return Stations(self.end_state, even, own)
+        return Stations(self.end_state, even, peaks)
 
     def peak_moments(self) -> tuple[Floats, Floats]:
         """Return the exact inner extreme of the strong moment.

@@ -10,14 +10,16 @@ structural analysis.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from .element import Elements
-from .frame import Bools, Floats
+from .frame import Bools, Floats, Ints
+
+_ASIDE = 1e-14  # of a unit vector: less is rounding of a right angle
 
 Shape = Callable[[Floats], Floats]
 Terms = list[tuple[Floats, Shape]]
@@ -53,101 +55,145 @@ class Stations:
     Signs: tension positive; a strong moment is positive when it puts the side away
     from the depth direction in tension (sagging, for ``up`` = +Z); shear is its rate
     of change along the element.
-
-    Attributes:
-        x: (m, K) m from end i.
-        fraction: (m, K) of the length.
     """
 
-    def __init__(self, state: EndState, even: Floats, own: Floats | None = None):
+    def __init__(self, state: EndState, even: Floats, peaks: bool = False):
         """Set the stations.
 
         Args:
             state: what they are computed from.
-            even: (ns,) fractions of the length, the same for every element.
-            own: (m, extra) fractions of each element's own, after those.
+            even: (ns,) fractions of the length, the same for every element, both ends
+                among them.
+            peaks: also where the strong shear of each combination vanishes.
         """
-        self._state = state
+        self._state, self._even = state, even
         m = len(state.elements.L)
-        own = np.zeros((m, 0)) if own is None else own
-        self._even, self._own = even, np.ascontiguousarray(own.T)
-        alike = np.broadcast_to(even, (m, len(even)))
-        self.fraction = np.concatenate([alike, own], axis=1)
-        self.x = self.fraction * state.elements.L[:, None]
+        self._peaks = zero_shear(state) if peaks else None  # (ncomb, m)
+        self._own = np.zeros((0, m)) if self._peaks is None else self._peaks
 
-    def _shapes(self, shapes: Sequence[Shape]) -> tuple[Floats, list[Floats]]:
-        """Return shapes at the even stations (ns, terms), and each at the own ones."""
+    @cached_property
+    def fraction(self) -> Floats:
+        """(m, K) station over the length of its element."""
+        alike = np.broadcast_to(self._even, (self._own.shape[1], len(self._even)))
+        return np.concatenate([alike, self._own.T], axis=1)
+
+    @cached_property
+    def x(self) -> Floats:
+        """(m, K) m from end i."""
+        return self.fraction * self._state.elements.L[:, None]
+
+    def _evaluate(self, terms: Terms, own: Floats) -> Floats:
+        """Return (K, ncomb, e) sums of coefficients (ncomb, e) times shapes.
+
+        Args:
+            terms: coefficients and shapes.
+            own: (extra, e) own stations of the elements.
+        """
+        ncomb, e = terms[0][0].shape
         ns = len(self._even)
-        even = np.stack([np.broadcast_to(f(self._even), ns) for f in shapes], axis=1)
-        return even, [np.broadcast_to(f(self._own), self._own.shape) for f in shapes]
-
-    def _fill(
-        self, out: Floats, coefficients: Floats, shapes: tuple[Floats, list[Floats]]
-    ) -> None:
-        """Write sums of coefficients (terms, ncomb, m) times shapes, (K, ncomb, m)."""
-        even, own = shapes
-        ns = len(even)
-        flat = coefficients.reshape(len(coefficients), -1)
+        even = np.stack([np.broadcast_to(f(self._even), ns) for _, f in terms], axis=1)
+        flat = np.stack([c for c, _ in terms]).reshape(len(terms), -1)
+        out = np.empty((ns + len(own), ncomb, e))
         np.matmul(even, flat, out=out[:ns].reshape(ns, -1))
-        if len(out) > ns:
+        if len(own):
             rest = out[ns:]
-            rest[...] = 0.0
-            for coefficient, shape in zip(coefficients, own, strict=True):
-                rest += coefficient * shape[:, None, :]
+            (first, shape), *others = terms
+            np.multiply(first, shape(own)[:, None, :], out=rest)
+            for coefficient, shape in others:
+                rest += coefficient * shape(own)[:, None, :]
+        return out
 
     def _sum(self, terms: Terms) -> Floats:
         """Return (ncomb, m, K) sums of coefficients (ncomb, m) times shapes."""
-        coefficients = np.stack([c for c, _ in terms])
-        K = len(self._even) + len(self._own)
-        out = np.empty((K, *coefficients.shape[1:]))
-        self._fill(out, coefficients, self._shapes([f for _, f in terms]))
-        return out.transpose(1, 2, 0)
+        return self._evaluate(terms, self._own).transpose(1, 2, 0)
 
-    def _moment(self, row: int, axis: int) -> Floats:
-        """Return the moment of one plane."""
-        s = self._state
-        wl2 = s.local_load[axis] * s.elements.L**2
-        return self._sum(
-            [
+    def _terms(self, quantity: str) -> Terms:
+        """Return coefficients and shapes of one force, e.g. ``M_strong``."""
+        s, L = self._state, self._state.elements.L
+        if quantity == "N":
+            nl = s.local_load[0] * L
+            return [(s.basic[0], np.ones_like), (nl, lambda xi: 0.5 - xi)]
+        row, axis = (1, 2) if quantity.endswith("strong") else (3, 1)
+        if quantity.startswith("M"):
+            wl2 = s.local_load[axis] * L**2
+            return [
                 (s.basic[row], _falling),
                 (s.basic[row + 1], _rising),
                 (wl2, lambda xi: -0.5 * xi * (1 - xi)),
             ]
+        rate = (s.basic[row + 1] - s.basic[row]) / L
+        return [(rate, np.ones_like), (s.local_load[axis] * L, lambda xi: xi - 0.5)]
+
+    def high_low(self, quantity: str) -> tuple[Floats, Floats]:
+        """Return the extremes of one force over the stations of each element.
+
+        Axial force and shear are linear, so their ends decide; so do the ends and the
+        point of zero shear for the strong moment, where that is among the stations.
+
+        Args:
+            quantity: name of an attribute, e.g. ``M_strong``.
+
+        Returns:
+            (ncomb, m) largest, (ncomb, m) smallest.
+        """
+        terms = self._terms(quantity)
+        if quantity == "M_weak" or (quantity == "M_strong" and self._peaks is None):
+            if not any(c.any() for c, _ in terms):
+                return terms[0][0], terms[0][0]
+            values = self._sum(terms).transpose(2, 0, 1)
+            return np.maximum.reduce(values), np.minimum.reduce(values)
+        if quantity == "M_strong":
+            i, j, xi = terms[0][0], terms[1][0], self._peaks
+            peak = i * (1 - xi) + j * xi - 0.5 * terms[2][0] * (xi * (1 - xi))
+            high, low = np.maximum(i, j), np.minimum(i, j)
+            return np.maximum(high, peak, out=high), np.minimum(low, peak, out=low)
+        (mean, _), (slope, _) = terms
+        half = np.abs(0.5 * slope)
+        return mean + half, mean - half
+
+    def ends(self, quantity: str) -> tuple[Floats, Floats]:
+        """Return (ncomb, m) of axial force or a shear at both ends of each element."""
+        (mean, _), (slope, shape) = self._terms(quantity)
+        first, last = shape(np.array([0.0, 1.0])).tolist()
+        return mean + first * slope, mean + last * slope
+
+    def part(self, quantity: str, elements: Ints) -> Floats:
+        """Return (K, ncomb, e) of one force at the stations of some elements."""
+        return self._evaluate(
+            [(c[:, elements], shape) for c, shape in self._terms(quantity)],
+            self._own[:, elements],
         )
 
-    def _shear(self, row: int, axis: int) -> Floats:
-        """Return the shear of one plane."""
-        s, L = self._state, self._state.elements.L
-        rate = (s.basic[row + 1] - s.basic[row]) / L
-        wl = s.local_load[axis] * L
-        return self._sum([(rate, np.ones_like), (wl, lambda xi: xi - 0.5)])
+    def in_combination(self, quantity: str, combination: Ints) -> Floats:
+        """Return (K, m) of one force, each element in its own combination (m,)."""
+        at = np.arange(len(combination))
+        terms = [(c[combination, at][None], f) for c, f in self._terms(quantity)]
+        return self._evaluate(terms, self._own)[:, 0]
 
     @cached_property
     def N(self) -> Floats:  # noqa: N802 the book's symbol
         """(ncomb, m, K) N, axial force, tension positive."""
-        s = self._state
-        nl = s.local_load[0] * s.elements.L
-        return self._sum([(s.basic[0], np.ones_like), (nl, lambda xi: 0.5 - xi)])
+        return self._sum(self._terms("N"))
 
     @cached_property
     def M_strong(self) -> Floats:  # noqa: N802
         """(ncomb, m, K) N m, moment in the plane of the depth, sagging positive."""
-        return self._moment(1, 2)
+        return self._sum(self._terms("M_strong"))
 
     @cached_property
     def M_weak(self) -> Floats:  # noqa: N802
         """(ncomb, m, K) N m, moment across it; positive: tension at -y."""
-        return self._moment(3, 1)
+        return self._sum(self._terms("M_weak"))
 
     @cached_property
     def V_strong(self) -> Floats:  # noqa: N802
         """(ncomb, m, K) N, rate of change of the strong moment."""
-        return self._shear(1, 2)
+        return self._sum(self._terms("V_strong"))
 
     @cached_property
     def V_weak(self) -> Floats:  # noqa: N802
         """(ncomb, m, K) N, rate of change of the weak moment."""
-        return self._shear(3, 1)
+        return self._sum(self._terms("V_weak"))
 
     @cached_property
     def torque(self) -> Floats:
@@ -172,27 +218,51 @@ class Stations:
         return self._sum(self._bow_terms(1, 2))
 
     @cached_property
-    def displacement(self) -> Floats:
-        """(ncomb, m, K, 3) m, displacement of the axis, global."""
+    def _moved(self) -> list[tuple[Floats, Shape, int]]:
+        """Coefficients (ncomb, m), shapes and local axes of the bar's own shape."""
         s, e = self._state, self._state.elements
-        u_i, u_j = self._ends_of_the_bar()
         stretch = s.local_load[0] * (e.L**2 / (2 * e.EA))
         parts: list[tuple[Floats, Shape, int]] = [(stretch, _stretch_of_load, 0)]
         parts += [(*term, 1) for term in self._bow_terms(3, 1)]
-        parts += [(*term, 2) for term in self._bow_terms(1, 2)]
-        shapes = self._shapes([_falling, _rising, *(shape for _, shape, _ in parts)])
-        K = len(self._even) + len(self._own)
-        out = np.empty((3, K, *stretch.shape))
-        coefficients = np.empty((2 + len(parts), *stretch.shape))
+        return parts + [(*term, 2) for term in self._bow_terms(1, 2)]
+
+    def _moved_along(self, direction: Floats) -> Terms:
+        """Return coefficients and shapes of the displacement along (3, m) vectors."""
+        aside = (self._state.elements.axes * direction).sum(axis=1)
+        far = np.abs(aside).max(axis=1, initial=0.0) > _ASIDE
+        terms: Terms = [
+            ((u * direction[:, None]).sum(axis=0), shape)
+            for u, shape in zip(self._bar_ends, (_falling, _rising), strict=True)
+        ]
+        return terms + [(c * aside[k], f) for c, f, k in self._moved if far[k]]
+
+    def along(self, direction: Floats) -> Floats:
+        """Return the displacement along one direction for each element.
+
+        Args:
+            direction: (m, 3) global.
+
+        Returns:
+            (K, ncomb, m) m.
+        """
+        return self._evaluate(
+            self._moved_along(np.ascontiguousarray(direction.T)), self._own
+        )
+
+    @cached_property
+    def displacement(self) -> Floats:
+        """(ncomb, m, K, 3) m, displacement of the axis, global."""
+        K, m = len(self._even) + len(self._own), self._own.shape[1]
+        out = np.empty((3, K, self._state.basic.shape[1], m))
         for k in range(3):
-            coefficients[0], coefficients[1] = u_i[k], u_j[k]
-            for row, (c, _, axis) in enumerate(parts, start=2):
-                np.multiply(c, e.axes[axis, k], out=coefficients[row])
-            self._fill(out[k], coefficients, shapes)
+            axis = np.zeros((3, m))
+            axis[k] = 1.0
+            out[k] = self._evaluate(self._moved_along(axis), self._own)
         return out.transpose(2, 3, 1, 0)
 
-    def _ends_of_the_bar(self) -> tuple[Floats, Floats]:
-        """Return end displacements; at a slack end, of the element, not the node."""
+    @cached_property
+    def _bar_ends(self) -> tuple[Floats, Floats]:
+        """End displacements; at a slack end, of the element, not the node."""
         s, e = self._state, self._state.elements
         u_i, u_j = s.u_i[:3], s.u_j[:3]
         if not (s.slack_i.any() or s.slack_j.any()):

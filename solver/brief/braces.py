@@ -6,7 +6,7 @@ import math
 
 from ..errors import BriefError
 from ..units import FOOT, INCH, show_length
-from .model import AddedStrut, Brief, Foot, FootOn, HipBrace, Purlin, Struts
+from .model import AddedStrut, Brief, Foot, FootOn, HipBrace, Purlin, RoofForm, Struts
 from .purlin_parts import Strut
 
 _TOUCH = 1e-6
@@ -22,10 +22,25 @@ def purlin_plan(brief: Brief, purlin: Purlin) -> float:
     return purlin.height / brief.roof.pitch
 
 
+def hip_inset(brief: Brief) -> float:
+    """Return how far a hip roof's ridge ends short of its end walls, m on plan."""
+    roof = brief.roof
+    return brief.footprint.width / 2 * roof.pitch / (roof.end_pitch or roof.pitch)
+
+
 def purlin_reach(brief: Brief, purlin: Purlin) -> tuple[float, float]:
-    """Return where a purlin line begins and ends along the ridge, m."""
-    end = brief.footprint.length if purlin.end is None else purlin.end
-    return purlin.start or 0.0, end
+    """Return where a purlin line begins and ends along the ridge, m.
+
+    Under a hip roof it runs from hip to hip at most.
+    """
+    length = brief.footprint.length
+    low, high = purlin.start or 0.0, length if purlin.end is None else purlin.end
+    if brief.roof.form is RoofForm.HIP:
+        hip = (
+            hip_inset(brief) * purlin_plan(brief, purlin) / (brief.footprint.width / 2)
+        )
+        low, high = max(low, hip), min(high, length - hip)
+    return low, high
 
 
 def strut_count(
@@ -35,11 +50,13 @@ def strut_count(
 
     Args:
         spacing: m.
-        start: where the group begins, None for half a spacing from the purlin's end.
+        start: where the group begins, None for half a spacing from the purlin's end;
+            those that would stand before the purlin are left out.
         end: no strut beyond this, or None.
         reach: of the purlin line, m.
     """
     first = reach[0] + spacing / 2 if start is None else start
+    first += spacing * max(0, math.ceil((reach[0] - first) / spacing - 1e-6))
     last = reach[1] if end is None else min(end, reach[1])
     return first, max(0, math.floor((last - first) / spacing + 1e-6) + 1)
 
@@ -106,11 +123,14 @@ def _check_purlin(brief: Brief, purlin: Purlin, field: str) -> None:
             "the plate by 6 in and of the ridge by 3 in on plan",
         )
     start, end = purlin_reach(brief, purlin)
-    if end > brief.footprint.length + _TOUCH or end - start < 2 * FOOT:
+    stated = brief.footprint.length if purlin.end is None else purlin.end
+    if stated > brief.footprint.length + _TOUCH or end - start < 2 * FOOT:
         raise BriefError(
             f"{field}.end",
             show_length(end),
-            "at least 2 ft beyond the start and within the length of the house",
+            "at least 2 ft beyond the start and within the length of the house, "
+            f"and under a hip roof between the hips (here {show_length(start)} to "
+            f"{show_length(end)})",
         )
 
 
@@ -134,7 +154,8 @@ def _check_group(brief: Brief, group: Struts, field: str) -> None:
     reach = purlin_reach(brief, purlin)
     words = f"on the purlin line, {show_length(reach[0])} to {show_length(reach[1])}"
     start, end = group.start, group.end
-    if start is not None and not reach[0] - _TOUCH <= start <= reach[1] + _TOUCH:
+    before = start is not None and start < (purlin.start or 0.0) - _TOUCH
+    if start is not None and (before or start > reach[1] + _TOUCH):
         raise BriefError(f"{field}.start", show_length(start), words)
     if end is not None and (end < (start or reach[0]) - _TOUCH
                             or end > brief.footprint.length + _TOUCH):  # fmt: skip

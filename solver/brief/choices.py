@@ -70,6 +70,14 @@ class OverWalls(StrEnum):
     CONTINUOUS = "continuous"
 
 
+class BeamPlace(StrEnum):
+    """How a beam at ceiling level is set to the ceiling joists."""
+
+    UNDER = "under"
+    FLUSH = "flush"
+    ABOVE = "above"
+
+
 class Slope(StrEnum):
     """The two slopes of a gable roof: south has its eave at y = 0."""
 

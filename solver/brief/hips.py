@@ -4,18 +4,12 @@ from __future__ import annotations
 
 from ..errors import BriefError
 from ..units import FOOT, show_length
-from .braces import check_foot
+from .braces import check_foot, hip_inset
 from .model import Brief, HipBrace, RidgeKind, RoofForm
 from .outline import is_outline
 
 _SHORTEST_RIDGE = 1 * FOOT
 _LEAST = 0.05 - 1e-9
-
-
-def hip_inset(brief: Brief) -> float:
-    """Return how far a hip roof's ridge ends short of its end walls, m on plan."""
-    roof = brief.roof
-    return brief.footprint.width / 2 * roof.pitch / (roof.end_pitch or roof.pitch)
 
 
 def check_hips(brief: Brief) -> None:

@@ -11,6 +11,7 @@ from ..units import FOOT, INCH, PSF, System
 from . import fields as f
 from .changes import Override
 from .choices import (
+    BeamPlace,
     CeilingFinish,
     FootOn,
     HipPlace,
@@ -28,6 +29,7 @@ from .choices import (
     TieAction,
 )
 from .fields import stated
+from .headers import Header
 from .hip_parts import HipBrace, Hips
 from .joints import TOE_NAIL, HeelJoint
 from .outline_parts import Corner
@@ -38,6 +40,7 @@ __all__ = [
     "SCHEMA_VERSION",
     "AddedStrut",
     "Beam",
+    "BeamPlace",
     "Brief",
     "CeilingFinish",
     "CeilingJoists",
@@ -46,6 +49,7 @@ __all__ = [
     "Foot",
     "FootOn",
     "Footprint",
+    "Header",
     "HeelJoint",
     "HipBrace",
     "HipPlace",
@@ -212,6 +216,14 @@ class Opening:
 
     start: float = stated(f.length("where the gap begins", low=0.0))
     end: float = stated(f.length("where the gap ends", low=0.0))
+    header: Header | None = stated(
+        f.record(
+            Header,
+            "a header that carries what lands over the gap of a bearing wall; left "
+            "out: nothing does",
+        ),
+        None,
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -239,6 +251,14 @@ class Beam(Stock):
     end: tuple[float, float] = stated(f.point("second end on plan"))
     carries_joists: bool = stated(
         f.flag("false: it stands above the joists and carries struts alone"), True
+    )
+    place: BeamPlace = stated(
+        f.choice(
+            BeamPlace,
+            "under: joists lie on it; flush: they hang in it, or it stands clear "
+            "among them where it carries none; above: they hang from it uncut",
+        ),
+        BeamPlace.UNDER,
     )
     joists: OverWalls | None = stated(JOISTS_OVER, None)
 

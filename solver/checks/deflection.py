@@ -7,6 +7,7 @@ between its two support stations, along the depth of the member.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Protocol, runtime_checkable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -77,6 +78,7 @@ def span_sags(
     sustained: int | Floats,
     basis: Basis,
     counts: Bools | None = None,
+    grid: SpanGrid | None = None,
 ) -> Sags:
     """Return the sags of all spans in all combinations.
 
@@ -92,6 +94,7 @@ def span_sags(
         basis: gives the creep factor.
         counts: (ncomb, n) whether a combination counts for a member; one that does
             not is taken for the lasting load alone. None: all count.
+        grid: the stations of these spans, where known already.
 
     Returns:
         The sags; a span that rises shows its largest rise as negative.
@@ -99,28 +102,33 @@ def span_sags(
     Raises:
         FieldError: a span that does not lie on its member.
     """
-    grid = _Grid.of(stations.x, element_member, spans)
+    grid = SpanGrid.of(stations.x, element_member, spans) if grid is None else grid
     sag = grid.sag(_down(stations, element_member, spans))
     if isinstance(sustained, int):
-        lasting = sag[sustained]
+        lasting = sag[:, sustained : sustained + 1].copy()
     else:
-        lasting = np.asarray(sustained) @ sag
+        lasting = np.tensordot(np.asarray(sustained), sag, (0, 1))[:, None]
     if counts is not None:
-        sag = np.where(counts[:, spans.member][:, grid.span], sag, lasting)
+        sag = np.where(counts[:, spans.member[grid.span]], sag, lasting)
     factor = basis.creep()
-    long_term = sag + (factor - 1) * lasting
-    limited = long_term if basis.counts_lasting_sag else long_term - lasting
+    grown = (factor - 1) * lasting
+    now, live = grid.peak(sag), grid.peak(sag - lasting)
+    long_term = np.add(sag, grown, out=sag)
     peak = grid.peak(long_term)
     worst = np.argmax(np.abs(peak), axis=0)
+    where = grid.place(long_term, worst, peak)
+    limited = peak
+    if not basis.counts_lasting_sag:
+        limited = grid.peak(np.subtract(long_term, lasting, out=long_term))
     return Sags(
         table=spans,
-        now=grid.peak(sag),
-        live=grid.peak(sag - lasting),
+        now=now,
+        live=live,
         long_term=peak,
-        limited=grid.peak(limited),
+        limited=limited,
         worst=worst,
-        where=grid.place(long_term, worst, peak),
-        sustained=grid.peak(lasting[None])[0],
+        where=where,
+        sustained=grid.peak(lasting)[0],
         creep=factor,
     )
 
@@ -180,90 +188,137 @@ def check_deflection(result: CheckResult, sags: Sags) -> dict[Check, CheckRows]:
 
 
 def _down(stations: StationForces, element_member: Ints, spans: SpanTable) -> Floats:
-    """Return displacement against the depth of each element, (ncomb, m K)."""
+    """Return displacement against the depth of each element, (K, ncomb, m)."""
     direction = np.zeros((int(element_member.max()) + 1, 3))
-    direction[spans.member] = spans.direction
+    direction[spans.member] = -spans.direction
+    if isinstance(stations, MovedAlong):
+        return stations.along(direction[element_member])
     moved = stations.displacement
-    down = -np.einsum("cmki,mi->cmk", moved, direction[element_member])
-    return down.reshape(len(moved), -1)
+    return np.einsum("cmki,mi->kcm", moved, direction[element_member])
+
+
+@runtime_checkable
+class MovedAlong(Protocol):
+    """Stations that give the displacement along one direction for each element."""
+
+    def along(self, direction: Floats) -> Floats:
+        """Return (K, ncomb, m) m along (m, 3) vectors."""
+        ...
 
 
 @dataclass(frozen=True, eq=False)
-class _Grid:
-    """Station cells of all spans: every span with the stations that lie on it."""
+class SpanGrid:
+    """The elements of all spans, and where their stations lie on them.
 
-    cells: Ints  # (c,) flat station m K
-    span: Ints  # (c,) row of the span
-    first: Ints  # (k,) first cell of each span
-    position: Floats  # (c,) m from the start of the member
-    along: Floats  # (c,) 0 at the start of the span, 1 at its end
-    supports: tuple[Ints, Ints]  # (k,) flat station at each end of the span
+    Attributes:
+        element: (r,) element of each row; rows of one span follow one another.
+        span: (r,) its span.
+        first: (k,) first row of each span.
+        position: (K, r) m from the start of the member.
+        along: (K, r) 0 at the start of the span, 1 at its end.
+        outside: (K, r) stations that do not lie on the span; None where all do.
+        supports: element and station of the start of each span, and of its end.
+    """
+
+    element: Ints
+    span: Ints
+    first: Ints
+    position: Floats
+    along: Floats
+    outside: Bools | None
+    supports: tuple[tuple[Ints, Ints], tuple[Ints, Ints]]
 
     @staticmethod
-    def of(x: Floats, element_member: Ints, spans: SpanTable) -> _Grid:
-        """Return the cells of all spans."""
-        K = x.shape[1]
+    def of(x: Floats, element_member: Ints, spans: SpanTable) -> SpanGrid:
+        """Return the rows of all spans.
+
+        Args:
+            x: (m, K) m from end i of each element to its stations.
+            element_member: (m,) nondecreasing.
+            spans: (k,).
+
+        Raises:
+            FieldError: a span that does not lie on its member.
+        """
         low = np.searchsorted(element_member, spans.member)
         high = np.searchsorted(element_member, spans.member, side="right")
         length = x.max(axis=1)
         before = np.cumsum(length) - length
-        count = (high - low) * K
-        first = np.cumsum(count) - count
+        # Only elements that reach into the span matter; a hair of slack at its ends.
+        start = before[np.minimum(low, len(before) - 1)]
+        near = np.concatenate([before, before[-1:] + length[-1:]])
+        first = (
+            np.searchsorted(near, start + spans.start + _OFF_JOINT, side="right") - 1
+        )
+        last = np.searchsorted(near, start + spans.end - _OFF_JOINT)
+        first, last = np.clip(first, low, high - 1), np.clip(last, low + 1, high)
+        count = np.maximum(last - first, 1)
+        rows = np.cumsum(count) - count
         span = np.repeat(np.arange(len(low)), count)
-        cells = np.arange(int(count.sum())) + (low * K - first)[span]
-        place = (before[:, None] + x).ravel()[cells]
-        position = place - (before[np.minimum(low, len(before) - 1)])[span]
+        element = np.arange(int(count.sum())) + (first - rows)[span]
+        position = (before[element] - start[span]) + x[element].T
         reach = spans.end - spans.start
         along = (position - spans.start[span]) / reach[span]
-        ends = (
-            _nearest(np.abs(along), span, first),
-            _nearest(np.abs(along - 1), span, first),
-        )
-        off = np.maximum(np.abs(along[ends[0]]), np.abs(along[ends[1]] - 1)) * reach
+        ends = [_nearest(np.abs(along - end), rows) for end in (0.0, 1.0)]
+        off = np.maximum(*(distance for distance, _, _ in ends)) * reach
         if np.any(off > _OFF_JOINT):
             worst = int(np.argmax(off))
             raise FieldError(
                 f"spans[{worst}]", float(off[worst]), "supports at joints of the member"
             )
         slack = 1e-6 / reach[span]
-        inside = (along >= -slack) & (along <= 1 + slack)
-        kept = np.cumsum(inside) - inside
-        return _Grid(
-            cells[inside],
-            span[inside],
-            kept[first],
-            position[inside],
-            along[inside],
-            (cells[ends[0]], cells[ends[1]]),
-        )
+        outside = (along < -slack) | (along > 1 + slack)
+        supports = tuple((element[row], station) for _, row, station in ends)
+        return SpanGrid(
+            element, span, rows, position, along,
+            outside if outside.any() else None, supports,  # type: ignore[arg-type]
+        )  # fmt: skip
 
     def sag(self, down: Floats) -> Floats:
-        """Return what lies below the chord between the supports, (ncomb, c)."""
-        a, b = down[:, self.supports[0]], down[:, self.supports[1]]
-        sag = down[:, self.cells]
-        sag -= a[:, self.span]
-        sag -= (b - a)[:, self.span] * self.along
+        """Return what lies below the chord between the supports, (K, ncomb, r).
+
+        Args:
+            down: (K, ncomb, m) displacement of the stations.
+        """
+        a, b = (down[station, :, element] for element, station in self.supports)
+        a, slope = a.T[:, self.span], (b - a).T[:, self.span]  # (ncomb, r)
+        sag = np.take(down, self.element, axis=2)
+        sag -= a
+        sag -= slope * self.along[:, None]
+        if self.outside is not None:
+            np.copyto(sag, 0.0, where=self.outside[:, None])
         return sag
 
     def peak(self, sag: Floats) -> Floats:
         """Return the sag of largest size in each span, signed, (ncomb, k)."""
-        low = np.minimum.reduceat(sag, self.first, axis=1)
-        high = np.maximum.reduceat(sag, self.first, axis=1)
+        low = np.minimum.reduceat(np.minimum.reduce(sag), self.first, axis=1)
+        high = np.maximum.reduceat(np.maximum.reduce(sag), self.first, axis=1)
         return np.where(high >= -low, high, low)
 
     def place(self, sag: Floats, combination: Ints, peak: Floats) -> Floats:
         """Return where the peak of a combination is, (k,) m along the member."""
+        K, rows = len(sag), np.arange(len(self.span))
         target = peak[combination, np.arange(len(combination))][self.span]
-        at = np.arange(len(self.cells))
-        own = sag[combination[self.span], at]
-        reached = np.where(np.abs(own - target) <= 1e-12 * np.abs(target), at, len(at))
-        cell = np.minimum.reduceat(reached, self.first)
-        return self.position[np.minimum(cell, len(at) - 1)]
+        own = sag[:, combination[self.span], rows]
+        hit = np.abs(own - target) <= 1e-12 * np.abs(target)
+        if self.outside is not None:
+            hit &= ~self.outside
+        station = np.argmax(hit, axis=0)
+        code = np.where(hit.any(axis=0), rows * K + station, len(rows) * K - 1)
+        found = np.minimum.reduceat(code, self.first)
+        return self.position[found % K, found // K]
 
 
-def _nearest(distance: Floats, span: Ints, first: Ints) -> Ints:
-    """Return the first cell of each span whose distance is least."""
-    least = np.minimum.reduceat(distance, first)
-    at = np.arange(len(distance))
-    near = np.where(distance <= least[span] + 1e-12, at, len(at))
-    return np.minimum.reduceat(near, first)
+def _nearest(distance: Floats, first: Ints) -> tuple[Floats, Ints, Ints]:
+    """Return the least distance (K, r) of each span, and the first place that has it.
+
+    Returns:
+        (k,) distance, (k,) row, (k,) station.
+    """
+    K, r = distance.shape
+    least = np.minimum.reduceat(np.minimum.reduce(distance), first)
+    count = np.diff(np.append(first, r))
+    near = distance <= np.repeat(least, count) + 1e-12
+    code = np.where(near.any(axis=0), np.arange(r) * K + np.argmax(near, axis=0), r * K)
+    found = np.minimum.reduceat(code, first)
+    return least, found // K, found % K

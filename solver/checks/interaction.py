@@ -21,19 +21,18 @@ from .segments import Segments
 
 @dataclass(frozen=True, eq=False)
 class _Stresses:
-    """Stresses at k places per element of some members, (ncomb, places), Pa."""
+    """Stresses at k places per element of some members, (k, ncomb, e), Pa."""
 
-    segments: Segments  # of the chosen members, K = k
-    chosen: Bools  # (n,)
-    elements: Bools  # (m,)
+    segments: Segments  # of the chosen members
+    members: Ints  # (e,) row of each element's member among all
+    elements: Ints  # (e,)
     strong: Floats  # sagging positive
-    weak: Floats  # not negative; (1, 1) of zero where there is none
+    weak: Floats  # not negative; (1, 1, 1) of zero where there is none
     axial: Floats  # tension positive
 
     def at(self, strength: Floats) -> Floats:
-        """Return a strength (ncomb or 1, n) at the places."""
-        part = strength[:, self.chosen][:, self.segments.member]
-        return np.repeat(part, self.segments.K, axis=1)
+        """Return a strength (ncomb or 1, n) at the elements."""
+        return strength[:, self.members]
 
 
 def interactions(run: CheckRun, extremes: Extremes) -> list[CheckRows]:
@@ -70,7 +69,7 @@ def _check(run: CheckRun, check: Check, chosen: Bools) -> CheckRows | None:
     """Return one combined check of the chosen members, None where there are none."""
     if not chosen.any():
         return None
-    every = np.zeros((len(run.N), len(chosen)))
+    every = np.zeros((len(run.axial[0]), len(chosen)))
     station = np.zeros(len(chosen))
     parts = {name: np.zeros(len(chosen)) for name in ("axial", "bending", "weak")}
     for group, extremes_do in (
@@ -81,18 +80,21 @@ def _check(run: CheckRun, check: Check, chosen: Bools) -> CheckRows | None:
             continue
         stresses = _stresses(run, group, extremes_do)
         ratio = _ratio(run, check, stresses)
-        part = stresses.segments.largest(ratio)
+        of = stresses.segments
+        part = of.largest(np.maximum.reduce(ratio))
         every[:, group] = part
         governing = np.argmax(part, axis=0)
         peak = part[governing, np.arange(len(governing))]
-        index = stresses.segments.index_of(ratio, governing, peak, np.ones(len(peak)))
-        station[group] = _positions(run, stresses, governing, index)
+        own, at = governing[of.member], np.arange(len(of.member))
+        element, place = of.reached(ratio[:, own, at], peak)
+        station[group] = _positions(run, stresses, governing, element, place)
         for name, values in (
             ("axial", stresses.axial),
             ("bending", stresses.strong),
             ("weak", stresses.weak),
         ):
-            parts[name][group] = np.broadcast_to(values, ratio.shape)[governing, index]
+            spread = np.broadcast_to(values, ratio.shape)
+            parts[name][group] = spread[place, governing, element]
     rows = run.rows(check, every, every, 1.0, "")
     return replace(rows, station=station, stresses=parts)
 
@@ -106,41 +108,47 @@ def _ratio(run: CheckRun, check: Check, stresses: _Stresses) -> Floats:
 
 def _stresses(run: CheckRun, chosen: Bools, extremes_do: bool) -> _Stresses:
     """Return the stresses at the places of the chosen members that may govern."""
-    K = 2 if extremes_do else run.segments.K
-    segments, elements = run.segments.of_members(chosen, K)
-    weak = np.zeros((1, 1))
+    segments, elements = run.segments.of_members(chosen)
+    members = run.segments.member[elements]
+    weak = np.zeros((1, 1, 1))
     if extremes_do:
-        pair = np.stack([run.M_high[:, elements], run.M_low[:, elements]], axis=2)
-        moment = pair.reshape(len(pair), -1)
-        constant = run.N[:, :: run.segments.K][:, elements]
-        axial = np.repeat(constant, 2, axis=1)
+        moment = np.stack([M[:, elements] for M in run.moments])
+        axial = run.axial[0][None, :, elements]
     else:
-        columns = np.repeat(elements, K)
-        moment, axial = run.M[:, columns], run.N[:, columns]
-        weak = np.abs(run.weak[:, columns])
+        moment = run.forces.part("M_strong", elements)
+        axial = run.forces.part("N", elements)
+        if run.weak[:, elements].any():
+            weak = np.abs(run.forces.part("M_weak", elements))
     table = run.table
     return _Stresses(
         segments,
-        chosen,
+        members,
         elements,
-        moment / segments.spread(table.section_modulus[chosen]),
-        weak / segments.spread(table.section_modulus_weak[chosen]),
-        axial / segments.spread(table.area[chosen]),
+        moment / table.section_modulus[members],
+        weak / table.section_modulus_weak[members] if weak.any() else weak,
+        axial / table.area[members],
     )
 
 
 def _positions(
-    run: CheckRun, stresses: _Stresses, combination: Ints, index: Ints
+    run: CheckRun, stresses: _Stresses, combination: Ints, element: Ints, place: Ints
 ) -> Floats:
-    """Return where the governing places are, m from the start of their members."""
-    if stresses.segments.K == run.segments.K:
-        return stresses.segments.position[index]
-    element = np.flatnonzero(stresses.elements)[index // 2]
-    K = run.segments.K
-    sign = np.where(index % 2 == 0, 1.0, -1.0)[:, None]
-    moments = run.M.reshape(len(run.M), -1, K)[combination, element] * sign
-    at = np.argmax(moments, axis=1)
-    return run.segments.position[element * K + at]
+    """Return where the governing places are, m from the start of their members.
+
+    Args:
+        run: forces.
+        stresses: of the chosen members.
+        combination: (c,) that governs each of them.
+        element: (c,) element, among those of the chosen members.
+        place: (c,) place in it: a station, or 0 for the largest and 1 for the
+            smallest moment.
+    """
+    if len(stresses.strong) == run.segments.x.shape[1]:
+        return stresses.segments.position(element, place)
+    M = run.forces.part("M_strong", stresses.elements[element])
+    sign = np.where(place == 0, 1.0, -1.0)
+    own = M[:, combination, np.arange(len(element))] * sign
+    return stresses.segments.position(element, np.argmax(own, axis=0))
 
 
 def _tension(run: CheckRun, r: _Stresses) -> Floats:

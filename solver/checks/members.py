@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from ..basis.arrays import Floats
 from ..basis.protocol import Basis, Check
 from ..errors import FieldError
+from .forces import ReducedForces, reduced
 from .inputs import MemberTable, StationForces
 from .interaction import interactions
 from .results import CheckResult, CheckRows, Extremes, assemble_result
@@ -29,7 +30,7 @@ _RECTANGLE_SHEAR = 1.5  # peak over mean shear stress of a rectangle, mechanics
 
 def check_members(
     table: MemberTable,
-    stations: StationForces,
+    stations: StationForces | ReducedForces,
     element_member: Ints,
     combinations: Sequence[str],
     duration: Floats,
@@ -56,16 +57,12 @@ def check_members(
     Raises:
         FieldError: forces that are not finite, or elements out of order.
     """
-    ncomb = len(duration)
     run = CheckRun(
         table=table,
         basis=basis,
         segments=Segments.of(element_member, stations.x, len(table.keys)),
         strengths=basis.strengths(table, duration),
-        M=stations.M_strong.reshape(ncomb, -1),
-        V=stations.V_strong.reshape(ncomb, -1),
-        N=stations.N.reshape(ncomb, -1),
-        weak=stations.M_weak.reshape(ncomb, -1),
+        forces=reduced(stations),
     )
     extremes = _extremes(run)
     found = [
@@ -96,14 +93,16 @@ def check_members(
 
 def _extremes(run: CheckRun) -> Extremes:
     """Return the largest forces of each member and combination."""
-    of, none = run.segments, np.zeros((len(run.M), run.segments.n))
+    of, forces = run.segments, run.forces
+    (M_high, M_low), (V_high, V_low) = run.moments, forces.high_low("V_strong")
+    N_high, N_low = forces.high_low("N")
     found = Extremes(
-        sag=np.maximum(of.of_elements(run.M_high, np.maximum), 0.0),
-        hog=np.maximum(-of.of_elements(run.M_low, np.minimum), 0.0),
-        weak=of.largest(np.abs(run.weak)) if run.weak.any() else none,
-        shear=np.maximum(of.largest(run.V), -of.smallest(run.V)),
-        tension=np.maximum(of.largest(run.N), 0.0),
-        compression=np.maximum(-of.smallest(run.N), 0.0),
+        sag=np.maximum(of.largest(M_high), 0.0),
+        hog=np.maximum(-of.smallest(M_low), 0.0),
+        weak=of.largest(run.weak),
+        shear=of.largest(np.maximum(V_high, -V_low)),
+        tension=np.maximum(of.largest(N_high), 0.0),
+        compression=np.maximum(-of.smallest(N_low), 0.0),
     )
     for name, value in vars(found).items():
         if not np.isfinite(value).all():
@@ -122,7 +121,7 @@ def _bending(run: CheckRun, extremes: Extremes) -> CheckRows:
     rows = run.rows(Check.BENDING, np.maximum(sag, hog), moment / S, capacity, "Pa")
     at = np.arange(run.segments.n)
     sign = np.where(hogs, -1.0, 1.0)[rows.combination, at]
-    return _placed(run, rows, run.M, moment, sign)
+    return _placed(run, rows, "M_strong", moment, sign)
 
 
 def _shear(run: CheckRun, extremes: Extremes) -> CheckRows:
@@ -130,7 +129,7 @@ def _shear(run: CheckRun, extremes: Extremes) -> CheckRows:
     stress = _RECTANGLE_SHEAR * extremes.shear / run.table.area
     Fv = run.strengths.shear
     rows = run.rows(Check.SHEAR, stress / Fv, stress, Fv, "Pa")
-    return _placed(run, rows, run.V, extremes.shear, None)
+    return _placed(run, rows, "V_strong", extremes.shear, None)
 
 
 def _axial(
@@ -139,7 +138,7 @@ def _axial(
     """Return tension or compression parallel to grain on the whole section."""
     stress = force / run.table.area
     rows = run.rows(check, stress / capacity, stress, capacity, "Pa")
-    return _placed(run, rows, run.N, force, np.full(run.segments.n, sign))
+    return _placed(run, rows, "N", force, np.full(run.segments.n, sign))
 
 
 def _column_slenderness(run: CheckRun, extremes: Extremes) -> CheckRows:
@@ -168,10 +167,23 @@ def _beam_slenderness(run: CheckRun, extremes: Extremes) -> list[CheckRows]:
 
 
 def _placed(
-    run: CheckRun, rows: CheckRows, flat: Floats, force: Floats, sign: Floats | None
+    run: CheckRun,
+    rows: CheckRows,
+    quantity: str,
+    force: Floats,
+    sign: Floats | None,
 ) -> CheckRows:
-    """Return a check with the station where its force is largest."""
-    at = np.arange(run.segments.n)
-    target = force[rows.combination, at]
-    station = run.segments.place_of(flat, rows.combination, target, sign)
-    return replace(rows, station=station)
+    """Return a check with the station where its force is largest.
+
+    Args:
+        run: forces.
+        rows: the check.
+        quantity: name of the force.
+        force: (ncomb, n) its extremes.
+        sign: (n,) side of the extreme; None for either side.
+    """
+    of = run.segments
+    target = force[rows.combination, np.arange(of.n)]
+    values = run.forces.in_combination(quantity, rows.combination[of.member])
+    values = np.abs(values) if sign is None else values * sign[of.member]
+    return replace(rows, station=of.position(*of.reached(values, target)))

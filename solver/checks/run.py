@@ -10,6 +10,7 @@ import numpy as np
 from ..basis.arrays import Bools, Floats, Real, floats
 from ..basis.pieces import Strengths
 from ..basis.protocol import Basis, Check
+from .forces import ReducedForces
 from .inputs import MemberTable
 from .results import CheckRows
 from .segments import Segments
@@ -25,39 +26,40 @@ class CheckRun:
 
     Attributes:
         table, basis, segments, strengths: see their classes.
-        M, V, N, weak: (ncomb, m K) N m and N, at the stations.
+        forces: along the elements.
     """
 
     table: MemberTable
     basis: Basis
     segments: Segments
     strengths: Strengths
-    M: Floats
-    V: Floats
-    N: Floats
-    weak: Floats
+    forces: ReducedForces
 
     @cached_property
-    def M_high(self) -> Floats:  # noqa: N802 - the book's symbol
-        """(ncomb, m) N m, largest sagging moment of each element."""
-        return self.segments.highest(self.M)
+    def moments(self) -> tuple[Floats, Floats]:
+        """(ncomb, m) N m, largest and smallest strong moment of each element."""
+        return self.forces.high_low("M_strong")
 
     @cached_property
-    def M_low(self) -> Floats:  # noqa: N802 - the book's symbol
-        """(ncomb, m) N m, largest hogging moment of each element, negative."""
-        return self.segments.lowest(self.M)
+    def weak(self) -> Floats:
+        """(ncomb, m) N m, weak moment of largest size of each element."""
+        high, low = self.forces.high_low("M_weak")
+        return np.abs(high) if high is low else np.maximum(high, -low)
+
+    @cached_property
+    def axial(self) -> tuple[Floats, Floats]:
+        """(ncomb, m) N, axial force at both ends of each element."""
+        return self.forces.ends("N")
 
     @cached_property
     def plain(self) -> Bools:
         """(n,) members of constant axial force per element, unbent the weak way."""
-        of = self.segments
-        N = self.N.reshape(len(self.N), -1, of.K)
-        far = int(np.argmax(of.position[: of.K]))
-        change = np.abs(N[:, :, far] - N[:, :, 0])
-        varies = change > 1e-9 * np.abs(N).max(initial=0.0)
-        bends = self.weak.any(axis=0).reshape(-1, of.K).any(axis=1)
-        uneven = np.logical_or.reduce(varies, axis=0) | bends
-        return ~np.logical_or.reduceat(uneven, of.starts // of.K)
+        near, far = self.axial
+        high, low = self.forces.high_low("N")
+        largest = max(np.abs(high).max(initial=0.0), np.abs(low).max(initial=0.0))
+        uneven = (np.abs(far - near) > 1e-9 * largest).any(axis=0)
+        uneven |= self.weak.any(axis=0)
+        return ~np.logical_or.reduceat(uneven, self.segments.first)
 
     def rows(
         self, check: Check, every: Floats, demand: Real, capacity: Real, unit: str

@@ -1,7 +1,8 @@
-"""Reducing values at stations to members, without a loop over members.
+"""Reducing values of elements and stations to members, without a loop over members.
 
-Elements of a member follow one another, so a member is a slice of the flat row of
-stations. Knows nothing of stresses.
+Elements of a member follow one another, so a member is a slice of the row of elements.
+Values at stations come station first, (K, ncomb, m): NumPy is quick along a long last
+axis. Knows nothing of stresses.
 """
 
 from __future__ import annotations
@@ -19,21 +20,21 @@ Ints = NDArray[np.int64]
 
 @dataclass(frozen=True, eq=False)
 class Segments:
-    """Where each member's stations stand in the flat row of m K stations.
+    """Where each member's elements stand in the row of elements.
 
     Attributes:
         member: (m,) row of each element's member.
         n: number of members.
-        K: stations per element.
-        starts: (n,) first flat station of each member.
-        position: (m K,) m from the start of the member.
+        first: (n,) first element of each member.
+        start: (m,) m from the start of the member to end i.
+        x: (m, K) m from end i to each station.
     """
 
     member: Ints
     n: int
-    K: int
-    starts: Ints
-    position: Floats
+    first: Ints
+    start: Floats
+    x: Floats
 
     @staticmethod
     def of(element_member: Ints, x: Floats, n: int) -> Segments:
@@ -57,79 +58,49 @@ class Segments:
         length = x.max(axis=1)
         before = np.cumsum(length) - length
         start = before - before[first[element_member]]
-        K = x.shape[1]
-        position = (start[:, None] + x).ravel()
-        return Segments(element_member, n, K, first * K, position)
+        return Segments(element_member, n, first, start, x)
 
-    def largest(self, flat: Floats) -> Floats:
-        """Return (ncomb, n) largest of each member's stations."""
-        return np.maximum.reduceat(flat, self.starts, axis=1)
+    def largest(self, values: Floats) -> Floats:
+        """Return (ncomb, n) largest of each member's elements (ncomb, m)."""
+        return np.maximum.reduceat(values, self.first, axis=1)
 
-    def smallest(self, flat: Floats) -> Floats:
-        """Return (ncomb, n) smallest of each member's stations."""
-        return np.minimum.reduceat(flat, self.starts, axis=1)
+    def smallest(self, values: Floats) -> Floats:
+        """Return (ncomb, n) smallest of each member's elements (ncomb, m)."""
+        return np.minimum.reduceat(values, self.first, axis=1)
 
-    def spread(self, per_member: Floats) -> Floats:
-        """Return values (n,) of members at their stations, (m K,)."""
-        return np.repeat(per_member[self.member], self.K)
-
-    def index_of(
-        self, flat: Floats, combination: Ints, target: Floats, sign: Floats | None
-    ) -> Ints:
-        """Return the first flat station of each member where its extreme is reached.
+    def reached(self, values: Floats, target: Floats) -> tuple[Ints, Ints]:
+        """Return the first place of each member where its extreme is reached.
 
         Args:
-            flat: (ncomb, m K) values.
-            combination: (n,) combination to look at for each member.
-            target: (n,) extreme to reach, not negative.
-            sign: (n,) side of the extreme; None for either side.
+            values: (k, m) at k places of each element, in the governing combination.
+            target: (n,) extreme to reach; one above 0 is the largest of them, found
+                here again so that rounding cannot hide it.
 
         Returns:
-            (n,) flat station.
+            (n,) element and (n,) place in it.
         """
-        at = np.arange(int(flat.shape[1]))
-        values = flat[np.repeat(combination[self.member], self.K), at]
-        values = np.abs(values) if sign is None else values * self.spread(sign)
-        wanted = self.spread(target * (1 - 1e-12))
-        first = np.where(values >= wanted, at, len(at) - 1)
-        return np.minimum.reduceat(first, self.starts)
+        k, m = values.shape
+        most = np.maximum.reduceat(np.maximum.reduce(values), self.first)
+        wanted = np.where(target > 0, most, target) * (1 - 1e-12)
+        hit = values >= wanted[self.member]
+        place = np.where(hit.any(axis=0), np.argmax(hit, axis=0), k)
+        code = np.where(place < k, np.arange(m) * k + place, m * k - 1)
+        found = np.minimum.reduceat(code, self.first)
+        return found // k, found % k
 
-    def place_of(
-        self, flat: Floats, combination: Ints, target: Floats, sign: Floats | None
-    ) -> Floats:
-        """Return where that is, (n,) m from the start of the member."""
-        return self.position[self.index_of(flat, combination, target, sign)]
+    def position(self, element: Ints, station: Ints) -> Floats:
+        """Return m from the start of the member to stations of elements."""
+        return self.start[element] + self.x[element, station]
 
-    def highest(self, flat: Floats) -> Floats:
-        """Return (ncomb, m) largest of each element's stations."""
-        each = np.arange(0, int(flat.shape[1]), self.K)
-        return np.maximum.reduceat(flat, each, axis=1)
-
-    def lowest(self, flat: Floats) -> Floats:
-        """Return (ncomb, m) smallest of each element's stations."""
-        each = np.arange(0, int(flat.shape[1]), self.K)
-        return np.minimum.reduceat(flat, each, axis=1)
-
-    def of_elements(self, values: Floats, extreme: np.ufunc) -> Floats:
-        """Return (ncomb, n) extremes of values (ncomb, m) of elements."""
-        return extreme.reduceat(values, self.starts // self.K, axis=1)
-
-    def of_members(self, chosen: Bools, K: int) -> tuple[Segments, Bools]:
-        """Return the segments of some members alone, and which elements they have.
+    def of_members(self, chosen: Bools) -> tuple[Segments, Ints]:
+        """Return the segments of some members alone, and the elements they have.
 
         Args:
             chosen: (n,) members to keep, at least one.
-            K: values per element that the new segments are for.
-
-        Returns:
-            Segments of the chosen members, without positions unless K is the same,
-            and (m,) True for their elements.
         """
-        elements = chosen[self.member]
-        renumbered = (np.cumsum(chosen) - 1)[self.member[elements]]
+        elements = np.flatnonzero(chosen[self.member])
+        member = (np.cumsum(chosen) - 1)[self.member[elements]]
         n = int(chosen.sum())
-        starts = np.searchsorted(renumbered, np.arange(n)) * K
-        position = np.zeros(len(renumbered) * K)
-        if K == self.K:
-            position = self.position[np.repeat(elements, K)]
-        return Segments(renumbered, n, K, starts, position), elements
+        first = np.searchsorted(member, np.arange(n))
+        part = Segments(member, n, first, self.start[elements], self.x[elements])
+        return part, elements

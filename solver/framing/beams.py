@@ -3,13 +3,23 @@
 from __future__ import annotations
 
 from ..basis.sections import section
-from ..brief.model import Beam, FootOn, Post, PostFoot
+from ..brief.model import Beam, BeamPlace, FootOn, Post, PostFoot
+from ..units import INCH
 from .draft import Draft
+from .headers import header_at, header_over_gap
 from .model import Role, SupportKind
-from .plan import TOUCH, bearing_under, line_of, wall_owner, wall_stands_at
+from .plan import (
+    bearing_under,
+    between,
+    in_one_place,
+    line_of,
+    wall_owner,
+    wall_stands_at,
+)
 
 BEAM_LAYER = "beam"
 _FOOT_LAYER = "footing"
+CLEAR = 0.75 * INCH  # a beam among the joists stands so far above the ceiling
 
 
 def beam_key(name: str) -> str:
@@ -27,10 +37,6 @@ def add_beams(draft: Draft) -> None:
     for beam in draft.brief.beams:
         key = beam_key(beam.name)
         start, end = (*beam.start, 0.0), (*beam.end, 0.0)
-        depth = section(beam.size).depth
-        drop = -depth / 2 if beam.carries_joists else depth / 2
-        if not beam.carries_joists and draft.brief.ceiling_joists is not None:
-            drop += section(draft.brief.ceiling_joists.size).depth
         added = draft.add(
             key,
             Role.BEAM,
@@ -40,18 +46,34 @@ def add_beams(draft: Draft) -> None:
             layer=BEAM_LAYER,
             up=(0.0, 0.0, 1.0),
             planar=False,
-            offset=(0.0, 0.0, drop),
+            offset=(0.0, 0.0, _rise(draft, beam)),
             group=beam.name,
+            clear=stands_clear(beam),
         )
         if added:
             _support_ends(draft, beam, key)
             _support_at_walls(draft, beam, key)
 
 
+def stands_clear(beam: Beam) -> bool:
+    """Return whether a beam stands among the joists without touching the ceiling."""
+    return beam.place is BeamPlace.FLUSH and not beam.carries_joists
+
+
+def _rise(draft: Draft, beam: Beam) -> float:
+    """Return how far the middle of a beam lies above the ceiling line, m."""
+    half, joists = section(beam.size).depth / 2, draft.brief.ceiling_joists
+    if beam.place is BeamPlace.FLUSH:
+        return half if beam.carries_joists else half + CLEAR
+    if beam.carries_joists and beam.place is BeamPlace.UNDER:
+        return -half
+    return half if joists is None else half + section(joists.size).depth
+
+
 def _post_at(draft: Draft, x: float, y: float) -> Post | None:
     """Return the post that stands at a plan point."""
     for post in draft.brief.posts:
-        if abs(post.at[0] - x) <= TOUCH and abs(post.at[1] - y) <= TOUCH:
+        if in_one_place(post.at[0], x) and in_one_place(post.at[1], y):
             return post
     return None
 
@@ -63,6 +85,10 @@ def _support_ends(draft: Draft, beam: Beam, key: str) -> None:
         owner = bearing_under(draft.brief, x, y)
         if owner is not None:
             draft.support(node, SupportKind.FOOT, owner, key)
+            continue
+        header = header_at(draft, x, y)
+        if header is not None:
+            draft.attach(header, (x, y, 0.0), BEAM_LAYER)
         elif _post_at(draft, x, y) is None:
             draft.loose(
                 key,
@@ -78,11 +104,18 @@ def _support_at_walls(draft: Draft, beam: Beam, key: str) -> None:
         other = line_of(wall)
         if not wall.bearing or other.along == line.along:
             continue
-        inside = line.low + TOUCH < other.at < line.high - TOUCH
-        if inside and other.covers(line.at) and wall_stands_at(wall, line.at):
-            x, y = (other.at, line.at) if line.along == 0 else (line.at, other.at)
-            node = draft.attach(key, (x, y, 0.0), BEAM_LAYER)
+        inside = between(line.low, other.at, line.high)
+        if not (inside and other.covers(line.at)):
+            continue
+        point = line.point(other.at)
+        if wall_stands_at(wall, line.at):
+            node = draft.attach(key, point, BEAM_LAYER)
             draft.support(node, SupportKind.BEARING, wall_owner(wall), key)
+            continue
+        header = header_over_gap(draft, wall, line.at)
+        if header is not None:
+            draft.attach(header, point, BEAM_LAYER)
+            draft.attach(key, point, BEAM_LAYER)
 
 
 def add_posts(draft: Draft) -> None:
@@ -151,7 +184,7 @@ def _beam_over(draft: Draft, x: float, y: float) -> str | None:
     for beam in draft.brief.beams:
         line = line_of(beam)
         u, v = (x, y) if line.along == 0 else (y, x)
-        if line.covers(u) and abs(v - line.at) <= TOUCH:
+        if line.covers(u) and in_one_place(v, line.at):
             key = beam_key(beam.name)
             return key if draft.has(key) else None
     return None

@@ -10,12 +10,13 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ..basis.sections import section
-from ..brief.model import JoistDirection, OverWalls
+from ..brief.model import Beam, BeamPlace, CeilingJoists, JoistDirection, OverWalls
 from .beams import BEAM_LAYER, beam_key
 from .draft import Draft
+from .headers import header_over_gap
 from .hips import first_clear_joist
 from .model import Role, SupportKind
-from .plan import TOUCH, line_of, wall_owner, wall_stands_at
+from .plan import beside, between, line_of, wall_owner, wall_stands_at
 
 
 @dataclass(frozen=True)
@@ -25,7 +26,7 @@ class Crossing:
     Attributes:
         at: place along the joist, m.
         owner: support owner of a wall that stands there, or None.
-        beam: key of a beam that carries the joist there, or None.
+        beam: key of a beam or a header that carries the joist there, or None.
         name: of the wall or beam, for messages.
         lapped: the joists end there, side by side; else one runs through.
     """
@@ -79,25 +80,35 @@ def _crossings(draft: Draft, mark: float, span: float, axis: int) -> list[Crossi
     found: list[Crossing] = []
     for beam in draft.brief.beams:
         line, key = line_of(beam), beam_key(beam.name)
-        inside = TOUCH < line.at < span - TOUCH
+        inside = between(0.0, line.at, span)
         carries = beam.carries_joists and line.along != axis and draft.has(key)
         if not (carries and inside and line.covers(mark)):
             continue
-        if all(abs(c.at - line.at) > TOUCH for c in found):  # else the first has it
-            lapped = (beam.joists or joists.over_walls) is OverWalls.LAPPED
+        if not any(beside(c.at, line.at) for c in found):  # else the first has it
+            lapped = _cut_at(beam, joists)
             found.append(Crossing(line.at, None, key, beam.name, lapped))
     for wall in draft.brief.walls:
         line = line_of(wall)
-        inside = TOUCH < line.at < span - TOUCH
+        inside = between(0.0, line.at, span)
         if line.along == axis or not wall.bearing or not inside:
             continue
-        if not line.covers(mark) or any(abs(c.at - line.at) <= TOUCH for c in found):
+        if not line.covers(mark) or any(beside(c.at, line.at) for c in found):
             continue
         stands = wall_stands_at(wall, mark)
         owner = wall_owner(wall) if stands else None
         lapped = (wall.joists or joists.over_walls) is OverWalls.LAPPED
-        found.append(Crossing(line.at, owner, None, wall.name, lapped))
+        header = None if stands else header_over_gap(draft, wall, mark)
+        found.append(Crossing(line.at, owner, header, wall.name, lapped))
     return sorted(found, key=lambda c: c.at)
+
+
+def _cut_at(beam: Beam, joists: CeilingJoists) -> bool:
+    """Return whether joists end at a beam: cut to hang in it, or lapped over it."""
+    if beam.place is BeamPlace.FLUSH:
+        return True
+    if beam.place is BeamPlace.ABOVE:
+        return beam.joists is OverWalls.LAPPED
+    return (beam.joists or joists.over_walls) is OverWalls.LAPPED
 
 
 def _add_line(draft: Draft, k: int, mark: float, span: float, axis: int) -> None:

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from ..basis.sections import section
-from ..brief.model import Brief, JoistDirection, OverWalls, Slope, Stock
+from ..brief.model import BeamPlace, Brief, JoistDirection, OverWalls, Slope, Stock
 from .draft import Draft
 from .model import Role, SupportKind
 from .plan import line_of
@@ -52,7 +52,10 @@ def north_shift(brief: Brief) -> float:
     joists = brief.ceiling_joists
     if joists is None or joists.direction is not JoistDirection.ACROSS:
         return 0.0
-    crossed = [*brief.walls, *(b for b in brief.beams if b.carries_joists)]
+    crossed = [
+        *brief.walls,
+        *(b for b in brief.beams if b.carries_joists and b.place is BeamPlace.UNDER),
+    ]
     lines = {
         round(line_of(c).at, 3)
         for c in crossed

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 
 from ..basis.sections import section
 from ..brief.model import Brief, JoistDirection
+from ..units import INCH
+from .beams import CLEAR
 from .common_rafters import PLATE
 from .model import Framing, Member, Role, SupportKind
 
@@ -39,6 +41,10 @@ def end_cuts(brief: Brief, framing: Framing) -> list[EndCut]:
     """Return every cut at the plates that takes some of a member's depth."""
     found = []
     for support in framing.supports:
+        if support.kind is SupportKind.FOOT:
+            beam = framing.members[support.member]
+            cut = _beam_end(brief, framing, beam, support.node)
+            found += [] if cut is None else [cut]
         if support.kind is not SupportKind.SEAT:
             continue
         for key in framing.by_node.get(support.node, ()):
@@ -95,10 +101,38 @@ def _joist_end(brief: Brief, member: Member, node: int) -> EndCut | None:
         or joists.direction is not JoistDirection.ACROSS
     ):
         return None
+    return _sloping_cut(brief, member, node, 0.0)
+
+
+def _beam_end(brief: Brief, framing: Framing, beam: Member, node: int) -> EndCut | None:
+    """Return the sloping cut of a beam's end among the joists, None where it has none.
+
+    It runs across the ridge, and its ends lie under the rafters as those of joists.
+    """
+    start, end = framing.ends(beam.key)
+    across = abs(end[1] - start[1]) > abs(end[0] - start[0])
+    y = float(framing.points[node][1])
+    outer = min(abs(y), abs(brief.footprint.width - y)) < INCH
+    if not (beam.clear and across and outer):
+        return None
+    return _sloping_cut(brief, beam, node, CLEAR)
+
+
+def _sloping_cut(
+    brief: Brief, member: Member, node: int, raised: float
+) -> EndCut | None:
+    """Return what the roof leaves of the end of a piece on the plate, if not all.
+
+    Args:
+        brief: of the roof.
+        member: the piece.
+        node: its joint on the plate.
+        raised: m, its underside above the plate.
+    """
     pitch = brief.roof.pitch
     plumb = section(brief.rafters.size).depth * math.hypot(1.0, pitch)
     inner = section(PLATE.size).depth / 2  # from the plate line to its inner face
-    room = plumb - brief.rafters.seat_depth + inner * pitch
+    room = plumb - brief.rafters.seat_depth + inner * pitch - raised
     if room >= member.section.depth:
         return None
     return EndCut(

@@ -16,10 +16,10 @@ from ..brief.model import Brief, JoistDirection, Override, Stock
 from ..brief.outline import is_outline
 from ..form import RoofForm
 from .changes import Changes, with_pinned_purlins
-from .hip_layout import HipLayout, hip_layout, hip_marks, is_hip
+from .hip_layout import HipLayout, end_marks, hip_layout, hip_marks, is_hip
 from .model import Contact, Framing, LooseEnd, Member, Point, Support, SupportKind
 from .outline.plan import OutlinePlan, plan_of
-from .plan import joist_marks, stations
+from .plan import in_one_place, joist_marks, stations
 from .settle import JointLines, settle
 
 MAIN = "main"
@@ -65,9 +65,11 @@ class Draft:
             self._lay_outline()
             return
         self.rafter_stations = stations(size.length, self.brief.rafters.spacing)
+        ends = np.zeros(0)
         if is_hip(self.brief):
             self.rafter_stations = hip_marks(self.brief, self.rafter_stations)
-        self.joist_stations = joist_marks(self.brief, self.rafter_stations)
+            ends = end_marks(self.brief, self.rafter_stations)
+        self.joist_stations = joist_marks(self.brief, self.rafter_stations, ends)
         across = joists is not None and joists.direction is JoistDirection.ACROSS
         self.brief, self.lines = settle(
             self.brief, self.rafter_stations, self.joist_stations, across
@@ -157,6 +159,15 @@ class Draft:
         node = self.node(p, layer)
         draft.stations[station] = node
         return node
+
+    def joint_near(self, key: str, point: Iterable[float]) -> np.ndarray:
+        """Return the joint within an inch of a point on a member, or the point."""
+        draft, p = self.members[key], np.array(tuple(point), dtype=float)
+        station = float(np.linalg.norm(p - draft.start))
+        near = min(draft.stations, key=lambda known: abs(known - station))
+        if not in_one_place(near, station):
+            return p
+        return np.array(self.points[draft.stations[near]])
 
     def end_on(self, key: str, node: int) -> None:
         """Let a member end on a node that stands at its end."""

@@ -51,6 +51,7 @@ def add_hip_braces(draft: Draft) -> None:
         top = line.start + at * (line.end - line.start)
         key = brace_key(place, count[place])
         if draft.has(hip_key(corner)):
+            top = draft.joint_near(hip_key(corner), top)
             _add_brace(draft, key, part, corner, top)
 
 

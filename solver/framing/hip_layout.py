@@ -84,17 +84,31 @@ def hip_layout(brief: Brief, marks: Floats) -> HipLayout:
     side = EdgeSpec(roof.pitch, overhang=roof.overhang)
     end = replace(side, pitch=end_pitch(brief))
     form = roof_from_rectangle(size.length, size.width, side, end, side, end)
-    inset = hip_inset(brief)
-    slant = size.width / 2 / inset
+    west, east = _both_ends(brief, marks)
     return HipLayout(
         form=form,
         marks={
             "S": marks,
             "N": marks,
-            "W": _end_marks(brief, marks * slant),
-            "E": _end_marks(brief, (size.length - marks) * slant),
+            "W": west,
+            "E": east,
         },
-        inset=inset,
+        inset=hip_inset(brief),
+    )
+
+
+def end_marks(brief: Brief, marks: Floats) -> Floats:
+    """Return where rafters of either hip end stand, m from the south side."""
+    return np.unique(np.concatenate(_both_ends(brief, marks)))
+
+
+def _both_ends(brief: Brief, marks: Floats) -> tuple[Floats, Floats]:
+    """Return the marks of the west end and of the east end."""
+    size = brief.footprint
+    slant = size.width / 2 / hip_inset(brief)
+    return (
+        _end_marks(brief, marks * slant),
+        _end_marks(brief, (size.length - marks) * slant),
     )
 
 

@@ -39,6 +39,8 @@ class Role(StrEnum):
     POST = "post"
     PLATE = "plate"
     STUB_JOIST = "stub_joist"
+    HEADER = "header"
+    JACK_STUD = "jack_stud"
 
 
 class SupportKind(StrEnum):
@@ -70,6 +72,7 @@ class Member:
         station: number of its station along the ridge (rafters, joists, ties).
         offset: from the joint line to the middle of the drawn piece, m.
         counted: False for pieces that are drawn but carry nothing by design.
+        clear: True for a beam among the joists that the ceiling does not touch.
         group: name of the brief's entry that it comes from (for a strut, its purlin).
         part: number of a strut's group in the brief; added struts count on.
         foot: what the brief states of a strut's foot.
@@ -89,6 +92,7 @@ class Member:
     station: int | None = None
     offset: Point = (0.0, 0.0, 0.0)
     counted: bool = True
+    clear: bool = False
     group: str | None = None
     part: int | None = None
     foot: Foot | None = None

@@ -9,11 +9,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..brief.model import Beam, Brief, JoistDirection, Wall
+from ..brief.model import Beam, Brief, JoistDirection, Opening, Wall
 from ..units import INCH
 
 TOUCH = INCH  # joints nearer than this are one
-_NEAR = TOUCH - 1e-9
+_HAIR = 1e-9  # m, rounding must not decide what an inch is
+_NEAR = TOUCH - _HAIR
 OUTER = ("SOUTH", "NORTH", "WEST", "EAST")
 _BESIDE = 3 * INCH  # a joist this near a rafter is nailed to it
 
@@ -37,6 +38,35 @@ class Line:
         """Return whether a place along the line lies within its extent."""
         return self.low - _NEAR < u < self.high + _NEAR
 
+    @property
+    def way(self) -> tuple[float, float]:
+        """Unit plan vector along the line, toward greater places."""
+        return (1.0, 0.0) if self.along == 0 else (0.0, 1.0)
+
+    def point(self, u: float) -> tuple[float, float, float]:
+        """Return the point on the ceiling line at a place along the line."""
+        return (u, self.at, 0.0) if self.along == 0 else (self.at, u, 0.0)
+
+    def place(self, x: float, y: float) -> tuple[float, float]:
+        """Return the place along the line beside a plan point, and how far aside."""
+        u, v = (x, y) if self.along == 0 else (y, x)
+        return u, v - self.at
+
+
+def in_one_place(a: float, b: float) -> bool:
+    """Return whether two settled places are one; an inch apart they are two."""
+    return abs(a - b) < _NEAR
+
+
+def beside(a: float, b: float) -> bool:
+    """Return whether what stands at one place still bears on what is at the other."""
+    return abs(a - b) <= TOUCH + _HAIR
+
+
+def between(low: float, place: float, high: float) -> bool:
+    """Return whether a place lies between two others and beside neither."""
+    return low < place < high and not (beside(low, place) or beside(place, high))
+
 
 def line_of(item: Wall | Beam) -> Line:
     """Return the plan line of a wall or a beam."""
@@ -47,23 +77,23 @@ def line_of(item: Wall | Beam) -> Line:
     return Line(along, item.start[1 - along], low, high)
 
 
+def gap_of(wall: Wall, opening: Opening) -> tuple[float, float]:
+    """Return one gap of a wall as an interval along its axis, m."""
+    line = line_of(wall)
+    if wall.end[line.along] > wall.start[line.along]:
+        return line.low + opening.start, line.low + opening.end
+    return line.high - opening.end, line.high - opening.start
+
+
 def gaps_of(wall: Wall) -> list[tuple[float, float]]:
     """Return the gaps of a wall as intervals along its axis, m."""
-    line = line_of(wall)
-    forward = wall.end[line.along] > wall.start[line.along]
-    gaps = []
-    for gap in wall.openings:
-        if forward:
-            gaps.append((line.low + gap.start, line.low + gap.end))
-        else:
-            gaps.append((line.high - gap.end, line.high - gap.start))
-    return sorted(gaps)
+    return sorted(gap_of(wall, opening) for opening in wall.openings)
 
 
 def wall_stands_at(wall: Wall, u: float) -> bool:
     """Return whether the wall has studs under a place along its axis."""
     return line_of(wall).covers(u) and not any(
-        low + TOUCH < u < high - TOUCH for low, high in gaps_of(wall)
+        between(low, u, high) for low, high in gaps_of(wall)
     )
 
 
@@ -82,12 +112,12 @@ def bearing_under(brief: Brief, x: float, y: float) -> str | None:
         "W-EAST": abs(x - size.length),
     }
     for owner, distance in outer.items():
-        if distance <= TOUCH:
+        if beside(distance, 0.0):
             return owner
     for wall in brief.walls:
         line = line_of(wall)
         u, v = (x, y) if line.along == 0 else (y, x)
-        if wall.bearing and abs(v - line.at) <= TOUCH and wall_stands_at(wall, u):
+        if wall.bearing and beside(v, line.at) and wall_stands_at(wall, u):
             return wall_owner(wall)
     return None
 
@@ -105,13 +135,33 @@ def stations(length: float, spacing: float) -> np.ndarray:
     return marks
 
 
-def joist_marks(brief: Brief, rafters: np.ndarray) -> np.ndarray:
-    """Return the stations of the ceiling joists, m: beside rafters that are near."""
+def joist_marks(brief: Brief, rafters: np.ndarray, ends: np.ndarray) -> np.ndarray:
+    """Return the stations of the ceiling joists, m: beside rafters that are near.
+
+    Args:
+        brief: as stated.
+        rafters: stations of the rafters of the long sides, m.
+        ends: those of the rafters of hip ends, m; none for gables.
+    """
     joists, size = brief.ceiling_joists, brief.footprint
     if joists is None:
         return np.zeros(0)
     if joists.direction is not JoistDirection.ACROSS:
-        return stations(size.width, joists.spacing)[1:-1]
-    marks = stations(size.length, joists.spacing)
+        return _beside_rafters(stations(size.width, joists.spacing)[1:-1], ends)
+    return _beside_rafters(stations(size.length, joists.spacing), rafters)
+
+
+def _beside_rafters(marks: np.ndarray, rafters: np.ndarray) -> np.ndarray:
+    """Return marks, those a few inches from a rafter moved to it.
+
+    Where rafters of two ends stand nearer to each other than joints can be, the mark
+    is moved an inch beyond them: it cannot be beside both.
+    """
+    if not len(rafters) or not len(marks):
+        return marks
     near = rafters[np.abs(rafters[None, :] - marks[:, None]).argmin(axis=1)]
-    return np.unique(np.where(np.abs(near - marks) <= _BESIDE, near, marks))
+    apart = np.abs(rafters[None, :] - near[:, None])
+    twice = ((apart > _HAIR) & (apart < _NEAR)).any(axis=1)
+    group = np.where(apart < _NEAR, rafters[None, :], -np.inf).max(axis=1)
+    near = np.where(twice, group + TOUCH, near)
+    return np.unique(np.where(np.abs(near - marks) <= _BESIDE + _HAIR, near, marks))

@@ -11,8 +11,7 @@ from bisect import bisect_left, insort
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-from ..brief.braces import purlin_plan
-from ..brief.hips import hip_inset
+from ..brief.braces import purlin_plan, purlin_reach
 from ..brief.model import Beam, Brief, Post, Purlin, RoofForm, Slope, Wall
 from .plan import TOUCH, line_of
 
@@ -124,13 +123,9 @@ def _purlin(brief: Brief, purlin: Purlin, lines: JointLines) -> Purlin:
     """Return a purlin on its line, its ends at rafters that are near."""
     side = "S" if purlin.slope is Slope.SOUTH else "N"
     plan = lines.plan[side].settle(purlin_plan(brief, purlin))
-    if brief.roof.form is RoofForm.HIP:  # it runs from hip to hip at most
-        length = brief.footprint.length
-        low = hip_inset(brief) * plan / (brief.footprint.width / 2)
-        high = length if purlin.end is None else purlin.end
-        purlin = replace(
-            purlin, start=max(purlin.start or 0.0, low), end=min(high, length - low)
-        )
+    if brief.roof.form is RoofForm.HIP:
+        low, high = purlin_reach(brief, replace(purlin, from_plate=plan, height=None))
+        purlin = replace(purlin, start=low, end=high)
     return replace(
         purlin,
         from_plate=plan,

@@ -141,11 +141,27 @@ def _cuts(
         ends = framing.ends(member.key)
         outer = [_is_outer(brief, point) for point in ends]
         past = [HEEL if flag else LAP for flag in outer]
+        hung = _hung_ends(framing, member)
+        past = [
+            p if back is None else -back for p, back in zip(past, hung, strict=True)
+        ]
         return _Cut(start - axis * past[0], axis), _Cut(end + axis * past[1], axis)
     if member.role in (Role.COLLAR_TIE, Role.RAFTER_TIE):
         reach = section(brief.rafters.size).depth / 3
         return _Cut(start - axis * reach, axis), _Cut(end + axis * reach, axis)
     return square
+
+
+def _hung_ends(framing: Framing, joist: Member) -> list[float | None]:
+    """Return how far short of its joint each end stops that hangs in a beam, m."""
+    beams = {m.key: m for m in framing.of_role(Role.BEAM) if m.offset[2] > 0}
+    held = {
+        c.upper_node: beams[c.lower]
+        for c in framing.contacts
+        if beams and c.lower in beams and c.upper_node in joist.nodes
+    }
+    found = [held.get(node) for node in (joist.nodes[0], joist.nodes[-1])]
+    return [None if b is None else b.section.total_breadth / 2 for b in found]
 
 
 def _is_outer(brief: Brief, point: Floats) -> bool:

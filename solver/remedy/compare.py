@@ -9,7 +9,18 @@ from ..brief.model import Brief
 from ..brief.validate import validate
 from ..errors import SolverError
 from ..solve import Solution, solve
-from . import feet, joists, plies, posts, rafters, ridge, strut_count, ties, walls
+from . import (
+    beams,
+    feet,
+    joists,
+    plies,
+    posts,
+    rafters,
+    ridge,
+    strut_count,
+    ties,
+    walls,
+)
 from .headroom import clear_height
 from .measure import Measures, measure
 from .model import Ladder, Remedy, RemedyKind
@@ -23,6 +34,7 @@ PROPOSERS: tuple[Callable[[Solution], list[Ladder]], ...] = (
     walls.propose,
     posts.propose,
     plies.propose,
+    beams.propose,
     joists.propose,
     strut_count.propose,
     feet.propose,

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 
-from ..ageing import age_roof
+from ..ageing import Ageing, age_roof
 from ..audit.model import FindingKind
 from ..framing.model import Role
 from ..framing.plan import line_of, wall_owner
@@ -96,6 +97,12 @@ class Measures:
         return max(self.foundations.values(), default=0.0)
 
 
+@lru_cache(maxsize=4)
+def aged_roof(solution: Solution) -> Ageing | None:
+    """Return the roof through the years; asked for several times of one roof."""
+    return age_roof(solution)
+
+
 def measure(before: Solution, after: Solution, headroom: float) -> Measures:
     """Return the measures of a changed roof.
 
@@ -155,7 +162,7 @@ def largest_sag(solution: Solution, roles: tuple[Role, ...]) -> Sag:
 
 def _in_ten_years(solution: Solution, keys: set[str]) -> float:
     """Return the largest sag of some members after ten years, m."""
-    aged = age_roof(solution)
+    aged = aged_roof(solution)
     if aged is None:
         return 0.0
     spans = aged.spans
@@ -171,7 +178,7 @@ def beside_in_ten_years(
 
     Where a limit applies the pair that is worst against it is meant.
     """
-    aged = age_roof(solution)
+    aged = aged_roof(solution)
     if aged is None or not aged.neighbours:
         return None, ("", ""), False
     at = aged.names.index(TEN_YEARS)

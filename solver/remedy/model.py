@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -24,6 +25,7 @@ class RemedyKind(StrEnum):
     RAFTERS = "deeper rafters"
     RIDGE = "structural ridge"
     TIES = "ties"
+    BEAM = "beam"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,6 +57,8 @@ class Ladder:
             does in itself.
         rises: every rung passes where a weaker one does, so that halving finds the
             smallest; else each is tried in turn.
+        also: what a rung is held to besides the checks of its members: a solved roof to
+            the reasons why it is not enough; None for nothing.
     """
 
     kind: RemedyKind
@@ -65,6 +69,7 @@ class Ladder:
     leaves: tuple[str, ...] = ()
     engineer: tuple[str, ...] = ()
     rises: bool = True
+    also: Callable[[Solution], tuple[str, ...]] | None = None
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -76,7 +81,8 @@ class Remedy:
         kinds: families.
         size: of the rung.
         solution: the solved roof with it.
-        solves: every member has a load path and passes, now and in the long run.
+        solves: every member has a load path and passes, now and in the long run, and
+            so does what the remedy is held to besides.
         why_not: what still fails, worst first, in sentences.
         smaller: the next smaller size and why it fails, or "".
         measures: what it is compared by.

@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
 
 from ..framing.model import Member, Role
 from ..solve import Solution
 from .stock import Lot, lots
 
+Place = tuple[Any, ...]  # role, one ply, species, grade, two ends, length
+Floats = NDArray[np.float64]
+_TOUCH = 1e-3
 _LINES = (Role.PLATE,)  # drawn as one, there already
 
 
@@ -44,22 +51,48 @@ def pieces(before: Solution, after: Solution) -> Pieces:
     """Return the pieces in which two roofs differ.
 
     A member that is in the same place with more plies of the same lumber brings the
-    plies alone.
+    plies alone; one that is a part of what stood there is cut from it.
     """
     there, here = _lumber(before), _lumber(after)
-    return Pieces(added=_more(there, here), removed=_more(here, there))
+    fresh, gone = here - there, there - here
+    return Pieces(added=_listed(_uncut(fresh, gone)), removed=_listed(gone))
 
 
-def _lumber(solution: Solution) -> Counter[tuple[object, ...]]:
+def _uncut(fresh: Counter[Place], gone: Counter[Place]) -> Counter[Place]:
+    """Return what is not cut, in its place, from what is taken out."""
+    by_kind: dict[Place, list[tuple[Floats, Floats]]] = {}
+    for role, made, species, grade, a, b, _ in gone:
+        by_kind.setdefault((role, made, species, grade), []).append(
+            (np.array(a), np.array(b))
+        )
+
+    def is_cut(place: Place) -> bool:
+        a, b = np.array(place[4]), np.array(place[5])
+        return any(
+            _within(a, *old) and _within(b, *old) for old in by_kind.get(place[:4], ())
+        )
+
+    return Counter({p: n for p, n in fresh.items() if not is_cut(p)})
+
+
+def _within(point: Floats, start: Floats, end: Floats) -> bool:
+    """Return whether a point lies on the line between two others."""
+    along = end - start
+    t = float((point - start) @ along) / float(along @ along)
+    off = float(np.linalg.norm(point - start - t * along))
+    return -_TOUCH <= t <= 1 + _TOUCH and off < _TOUCH
+
+
+def _lumber(solution: Solution) -> Counter[Place]:
     """Return how many plies stand in each place, by size, species and grade."""
-    out: Counter[tuple[object, ...]] = Counter()
+    out: Counter[Place] = Counter()
     for key, member in solution.framing.members.items():
         if member.role not in _LINES:
             out[_place(solution, key, member)] += member.section.plies
     return out
 
 
-def _place(solution: Solution, key: str, member: Member) -> tuple[object, ...]:
+def _place(solution: Solution, key: str, member: Member) -> Place:
     """Return where and of what a member is, without its plies."""
     ends = sorted(
         tuple(round(float(v), 3) for v in end) for end in solution.framing.ends(key)
@@ -69,14 +102,12 @@ def _place(solution: Solution, key: str, member: Member) -> tuple[object, ...]:
     return member.role, made, member.species, member.grade, *ends, length
 
 
-def _more(
-    there: Counter[tuple[object, ...]], here: Counter[tuple[object, ...]]
-) -> tuple[Lot, ...]:
-    """Return what is here and not there, alike pieces together, longest first."""
+def _listed(places: Counter[Place]) -> tuple[Lot, ...]:
+    """Return pieces, alike ones together, longest first."""
     found: dict[tuple[str, str, str, float], Lot] = {}
-    for place, plies in (here - there).items():
+    for place, plies in places.items():
         _, made, species, grade, *_, length = place
-        lot = lots(made, species, grade, length)  # type: ignore[arg-type]
+        lot = lots(made, species, grade, length)
         name = (lot.size, lot.species, lot.grade, round(lot.length, 3))
         known = found.get(name, replace(lot, pieces=0, board_feet=0.0))
         found[name] = replace(

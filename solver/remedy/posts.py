@@ -23,7 +23,7 @@ def propose(before: Solution) -> list[Ladder]:
     if not rows:
         return []
     count = sum(len(row.x) for row in rows)
-    species, grade = _lumber(before.brief)
+    species, grade = joist_lumber(before.brief)
     pieces = [p for p in POSTS if known(*p, species, grade)]
     out = []
     for foot, (key, short, words) in _KINDS.items():
@@ -50,7 +50,7 @@ def propose(before: Solution) -> list[Ladder]:
     return out
 
 
-def _lumber(brief: Brief) -> tuple[str, str]:
+def joist_lumber(brief: Brief) -> tuple[str, str]:
     """Return species and grade of new posts: those of the ceiling joists."""
     joists = brief.ceiling_joists
     return (joists.species, joists.grade) if joists else ("Spruce-Pine-Fir", "No.2")
@@ -61,7 +61,7 @@ def _brief(
 ) -> Brief:
     """Return the brief with a post under each foot and its strut upon it."""
     brief = before.brief
-    species, grade = _lumber(brief)
+    species, grade = joist_lumber(brief)
     by_part = {row.part: row for row in rows}
     posts, struts = list(brief.posts), []
     for n, group in enumerate(brief.struts):

@@ -68,7 +68,10 @@ class Trier:
         found = self.solution(n)
         if isinstance(found, str):
             return (found,)
-        return why_it_fails(found)
+        fails = why_it_fails(found)
+        if fails or self.ladder.also is None:
+            return fails
+        return self.ladder.also(found)
 
     def score(self, n: int) -> tuple[int, float]:
         """Return how bad a rung is: members that fail, then the worst use."""

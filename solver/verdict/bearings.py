@@ -72,6 +72,12 @@ def bearing_table(framing: Framing, model: Model, result: FrameResult) -> Bearin
             add(key, foot, force, b, d)
         for key in _bending_at(framing, row, top):
             add(key, top, -push[(top, strut.key)], d, b)
+    for jacks in framing.of_role(Role.JACK_STUD):
+        if jacks.key in row:
+            top, made = jacks.nodes[0], jacks.section
+            for key in _bending_at(framing, row, top):
+                force = -push[(top, jacks.key)]
+                add(key, top, force, made.total_breadth, made.depth)
     return _table(entries, len(result.combination_names))
 
 

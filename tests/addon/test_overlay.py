@@ -2,11 +2,13 @@
 
 import numpy as np
 import pytest
-from loadfall.addon.bridge import drawing, view
+from loadfall.addon.bridge import drawing, readings, view
+from loadfall.addon.bridge.readings import Asked
 from loadfall.addon.bridge.session import SESSION
 from loadfall.addon.overlay import extract, labels, palette
 from loadfall.addon.overlay.labels import Box
 from loadfall.addon.overlay.palette import State
+from loadfall.solver.units import System
 
 # Severe red-green blindness in linear RGB. Source: Machado, Oliveira, Fernandes,
 # "A Physiologically-based Model for Simulation of Color Vision Deficiency" (2009),
@@ -229,3 +231,113 @@ def test_the_zone_of_legal_braces_is_said(outcome):
     (spine,) = [line for line in lines if "wall Spine" in line]
     assert "8' 8\" to" in spine
     assert len(view.zone_lines(outcome, "N")) == len(lines)
+
+
+@pytest.mark.parametrize("mode", ["SAG_NOW", "SAG_TEN"])
+def test_sags_are_the_solvers(outcome, mode):
+    """Today's sags are the members' own; ten years adds creep to what stays."""
+    members = outcome.solution.members
+    now, later = readings.sags(outcome, "SAG_NOW"), readings.sags(outcome, "SAG_TEN")
+    assert now == {k: m.sag_now for k, m in members.items() if m.sag_now is not None}
+    assert all(later[key] > sag for key, sag in now.items() if sag > 1e-4)
+    made = readings.reading(outcome, Asked(mode))
+    top = readings.sag_top([outcome], System.IMPERIAL)
+    assert top >= max(later.values())
+    order = [n for n, k in enumerate(drawing.drawn(outcome).keys) if k in now]
+    found = readings.sags(outcome, mode)
+    keys = [drawing.drawn(outcome).keys[n] for n in order]
+    sag = np.array([found[key] for key in keys])
+    steps = palette.lightness(made.colour[order])
+    assert np.all(np.diff(steps[np.argsort(sag)]) <= 1e-9), "more sag is darker"
+    over = [
+        (members[key].by_check or {}).get("deflection_total", 0.0) > 1.0
+        or (members[key].by_check or {}).get("deflection_live", 0.0) > 1.0
+        for key in keys
+    ]
+    assert (made.pattern[order] > 0).tolist() == over
+
+
+def test_sags_read_as_a_carpenter_reads_them(outcome):
+    assert readings.show_sag(0.0254 * 1.28125, System.IMPERIAL) == '1 1/4"'
+    assert readings.show_sag(0.0254 * 0.31, System.IMPERIAL) == '5/16"'
+    assert readings.show_sag(0.0123, System.METRIC) == "12 mm"
+    words = [
+        tick for _, tick in readings.reading(outcome, Asked("SAG_TEN")).legend.ticks
+    ]
+    assert words[0] == "0"
+    assert words[-1].endswith('"')
+
+
+def test_who_loads_a_member_is_near_it(outcome):
+    """The joist's strut holds the purlin between the struts beside it."""
+    made = readings.reading(outcome, Asked("INFLUENCE", "CJ-05-1"))
+    row = drawing.drawn(outcome).row["CJ-05-1"]
+    assert made.colour[row] == pytest.approx(palette.srgb(palette.PICKED))
+    shares = {words.split("  ")[0]: words.split("  ")[1] for words, _ in made.marks}
+    assert "R-S-05" in shares
+    assert sum(float(s.rstrip("%")) for s in shares.values()) <= 101
+    x = made.strips.quads[:, :, 0].mean(axis=1)
+    joist = drawing.drawn(outcome).lines[row][:, 0].mean()
+    assert abs(np.average(x) - joist) < 2.0
+    others = readings.reading(outcome, Asked("INFLUENCE", "CJ-05-1", quantity="SAG"))
+    assert "sag" in others.legend.title
+
+
+def test_what_a_wall_collects(outcome):
+    """An even load on a slope reaches the three walls whole."""
+    total = {}
+    for owner in ("W-SOUTH", "W-NORTH", "W-Spine"):
+        made = readings.reading(outcome, Asked("INFLUENCE", owner))
+        assert made.strips is not None
+        for words, _ in made.marks:
+            part, _, surface = words.partition("% of the load on ")
+            total[surface] = total.get(surface, 0.0) + float(part)
+    assert total["the south slope"] == pytest.approx(100, abs=2)
+    assert total["the ceiling"] == pytest.approx(100, abs=2)
+
+
+def test_without_a_pick_nothing_is_shaded_but_the_way_is_told(outcome):
+    made = readings.reading(outcome, Asked("INFLUENCE"))
+    assert made.strips is None
+    assert "Pick a member" in made.legend.notes[0]
+    ridge = readings.reading(outcome, Asked("INFLUENCE", "RIDGE"))
+    assert ridge.strips is None
+
+
+def test_findings_are_numbered_and_patterned(outcome):
+    made = readings.reading(outcome, Asked("FINDINGS"))
+    told = readings.told(outcome)
+    assert made.marks[0][0] == f"1  {told[0].head}"
+    lines = drawing.drawn(outcome)
+    for key, pattern in zip(lines.keys, made.pattern, strict=True):
+        verdict = str(outcome.solution.members[key].verdict)
+        assert pattern == palette.FOUND[verdict][1]
+    unlike = [pattern for _, pattern in palette.FOUND.values()][:4]
+    assert len(set(unlike)) == 4
+    assert min(unlike) > 0
+
+
+@pytest.mark.parametrize("how", BLINDNESS)
+def test_other_scales_are_told_apart_by_colour_blind_readers(how):
+    for scale in (palette.sag_colours, palette.influence_colours):
+        steps = lab(seen(scale(np.linspace(0, 1, 5)), how))
+        assert np.all(np.linalg.norm(np.diff(steps, axis=0), axis=1) > 9)
+        grey = palette.lightness(scale(np.linspace(0, 1, 41)))
+        assert np.all(np.diff(grey) < 0)
+
+
+def test_an_edit_that_waits_keeps_its_colours(outcome):
+    made = readings.reading(outcome, Asked("FINDINGS"))
+    moved = made.moved([3, -1])
+    assert moved.colour[0] == pytest.approx(made.colour[3])
+    assert moved.colour[1] == pytest.approx(palette.srgb(palette.NEUTRAL))
+    assert moved.words == ("", "")
+    assert not moved.marks
+
+
+def test_sheets_lie_where_the_stretches_do(outcome):
+    strips = readings.reading(outcome, Asked("INFLUENCE", "W-Spine")).strips
+    made = extract.sheets(strips.quads, extract.light(strips.colour), strips.pattern)
+    assert made.position.reshape(-1, 4, 3) == pytest.approx(strips.quads, abs=1e-5)
+    assert np.all(np.abs(np.linalg.norm(made.normal, axis=1) - 1) < 1e-5)
+    assert made.triangles.max() == len(made.position) - 1

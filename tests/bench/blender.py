@@ -32,9 +32,9 @@ def timed(found, name, job):
 
 def one_edit(roof, found, change):
     """Change the roof once and do all that follows, step by step."""
-    from loadfall.addon.bridge import brief_io, drawing, marking, members
+    from loadfall.addon.bridge import brief_io, drawing, marking, members, readings
     from loadfall.addon.bridge.session import SESSION
-    from loadfall.addon.overlay import extract, palette
+    from loadfall.addon.overlay import extract
 
     change(roof.loadfall)
     scene, update = bpy.context.scene, bpy.context.view_layer.update
@@ -46,10 +46,9 @@ def one_edit(roof, found, change):
 
     def batch():
         lines = drawing.drawn(outcome)
-        seen = np.ones(len(lines.keys), dtype=bool)
-        colour = extract.member_colours(lines.use, lines.state, seen)
-        pattern = palette.patterns(lines.use, lines.state)
-        return extract.surfaces(lines.boxes, lines.owner, colour, pattern)
+        reading = readings.reading(outcome, readings.Asked("UTILISATION"))
+        colour = extract.light(reading.colour)
+        return extract.surfaces(lines.boxes, lines.owner, colour, reading.pattern)
 
     assert outcome.shape
     timed(found, "overlay", batch)

@@ -299,6 +299,7 @@ RECORDS = {
     },
     model.Footprint: {"outline": "Corner"},
     model.Wall: {"openings": "Opening"},
+    model.Opening: {"header": "Header"},
     model.Struts: {"foot": "Foot"},
     model.AddedStrut: {"foot": "Foot"},
     model.Override: {"foot": "Foot"},

@@ -9,49 +9,21 @@ support or more stiffness can only raise that least.
 from __future__ import annotations
 
 import json
-import os
 from dataclasses import replace
 
 import numpy as np
-from hypothesis import HealthCheck, Phase, assume, event, given, settings
+from hypothesis import assume, event, given
 from hypothesis import strategies as st
 from loadfall.solver.analysis import Links, LoadSet
 from loadfall.solver.analysis import solve as solve_frame
-from loadfall.solver.brief import read_brief
-from loadfall.solver.errors import BriefError, ContactError, MechanismError
+from loadfall.solver.basis.protocol import Check
+from loadfall.solver.errors import ContactError, MechanismError
 from loadfall.solver.report import results
-from loadfall.solver.solve import solve
 from loadfall.solver.verdict.judge import run_checks
 from loadfall.tests.influence.frozen import frozen
 from loadfall.tests.solve.hip_strategies import roofs
 
-MANY = os.environ.get("LOADFALL_EXAMPLES")
-
-
-def tries(default):
-    return settings(
-        max_examples=int(MANY or default),
-        deadline=None,
-        derandomize=MANY is None,
-        database=None,
-        phases=[Phase.generate] if MANY else tuple(Phase)[:-1],
-        suppress_health_check=list(HealthCheck),
-    )
-
-
-def solved(data):
-    """The solution of random data, whose only refusal may be of the brief."""
-    try:
-        brief = read_brief(data)
-    except BriefError:
-        assume(False)
-    return solve(brief)
-
-
-def analysed(data):
-    solution = solved(data)
-    assume(solution.frame is not None)
-    return solution
+from .trying import analysed, solved, tries
 
 
 def work(result):
@@ -122,7 +94,7 @@ def test_the_mirror_image_moves_as_the_mirror_shows(data):
         ("force", base.link_force, found.link_force),
     ):
         seen = theirs * _PLACE if name == "displacement" else theirs
-        size = np.abs(ours).max(initial=1e-9)
+        size = np.abs(ours).max(initial=1e-9 if name == "displacement" else 1.0)
         assert np.abs(ours - seen).max(initial=0.0) <= 1e-6 * size, name
 
 
@@ -145,8 +117,8 @@ def test_superposition_in_a_fixed_contact_state(data, pick):
         event("a case alone moves what another holds still by friction of none")
         return
     for name, kept, least in (
-        ("displacement", ..., 1e-9), ("end_force_global", keep, 1e-3),
-        ("link_force", on, 1e-3),
+        ("displacement", ..., 1e-9), ("end_force_global", keep, 1.0),
+        ("link_force", on, 1.0),
     ):  # fmt: skip
         whole = getattr(result, name)[row][kept]
         parts = np.tensordot(factors, getattr(cases, name), 1)
@@ -163,17 +135,32 @@ def test_more_of_every_load_never_lowers_the_worst_utilisation(data, more):
     loads = LoadSet(
         model.loads.names, more * model.loads.element_load, more * model.loads.node_load
     )
-    result = solve_frame(
-        model.frame, loads, combos.factors, combos.names, base.layout, base
-    )
+    try:
+        result = solve_frame(
+            model.frame, loads, combos.factors, combos.names, base.layout, base
+        )
+    except MechanismError:
+        event("so nearly loose that rounding decides whether it is refused")
+        assume(base.residual.max() < 1e-9)
+        raise
     size = np.abs(more * base.displacement).max()
     if np.abs(result.displacement - more * base.displacement).max() > 1e-6 * size:
         event("a contact without force changed its state")
     checked = run_checks(solution.brief, solution.framing, model, result, combos)
-    before = solution.checked.result.utilisation
-    assert np.isfinite(checked.result.utilisation).all()
-    assert checked.result.utilisation.max() >= before.max() * (1 - 1e-6)
-    assert (checked.result.utilisation >= before * (1 - 1e-5) - 1e-9).all()
+    before, after = use_by_load(solution.checked), use_by_load(checked)
+    assert np.isfinite(after).all()
+    assert after.max() >= before.max() * (1 - 1e-6)
+    assert (after >= before * (1 - 1e-5) - 1e-9).all()
+
+
+def use_by_load(checked):
+    """(n,) worst use of the checks of forces.
+
+    Slenderness is a shape: it counts under any compression, of rounding as well.
+    """
+    shape = (Check.SLENDERNESS, Check.BEAM_SLENDERNESS)
+    rows = [r.utilisation for c, r in checked.result.checks.items() if c not in shape]
+    return np.max(rows, axis=0)
 
 
 def never_more(before, after):
