@@ -89,6 +89,17 @@ FOOT = (
     ("BEAM", "Beam", "A named beam"),
     ("POST", "Post", "The head of a named post"),
     ("POINT", "Stated Point", "A point that you vouch for; nothing below is checked"),
+    (
+        "NEAREST_WALL",
+        "Nearest Legal Wall",
+        "Each finds the nearest bearing wall that the rule allows: 45 degrees or more, "
+        "at most 8 ft unbraced, a lateral brace at mid-length where longer",
+    ),
+)
+OTHERWISE = (
+    ("NOTHING", "Nothing", "It has no load path, and says so"),
+    ("CEILING_JOIST", "Ceiling Joists", "To see what comes of it"),
+    ("BEAM", "Nearest Beam", "The beam nearest to it on plan"),
 )
 BEAM_PLACE = (
     ("UNDER", "Under the Joists", "Joists lie on it; without joists it stands above"),

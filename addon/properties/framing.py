@@ -140,6 +140,12 @@ class LoadfallFoot(bpy.types.PropertyGroup):
         "Plan distance of the feet from the plate of the same slope",
         6.5 * k.FOOT,
     )
+    otherwise: k.choice(
+        "Where None Is Legal",
+        "What the feet stand on that reach no bearing wall by the rule",
+        c.OTHERWISE,
+        "NOTHING",
+    )
     use_at: k.flag("Foot at a Point", "Off: the feet stand plumb or as named")
     at: k.place("Foot At", "Plan point that the foot stands at, or nearest to")
     exact: k.exact()

@@ -18,9 +18,10 @@ from ..brief.model import Brief, FootOn, RidgeKind
 from ..framing.load_path import LoadPath
 from ..framing.model import Framing, Member, Role
 from ..framing.plan import bearing_under
-from ..framing.struts import is_hip_brace, strut_group
+from ..framing.struts import is_held_at_mid, is_hip_brace
 from ..units import System, show_length, show_small_length
 from .cuts import cut_rules
+from .landings import landing_words
 from .model import Finding, FindingKind, key_range
 from .outline import outline_rules
 
@@ -142,7 +143,6 @@ def _struts(brief: Brief, framing: Framing) -> Iterator[Finding]:
         level = float(np.hypot(*(top - foot)[:2]))
         height = float(top[2] - foot[2])
         length = math.hypot(level, height)
-        group = strut_group(brief, strut)
         made, key = strut.section, (strut.key,)
         size = irc.brace_size(made.total_breadth, made.depth)
         yield _rule(brief, "brace_size", key, size)
@@ -150,11 +150,16 @@ def _struts(brief: Brief, framing: Framing) -> Iterator[Finding]:
         needed = (
             f"With this foot the purlin must be {show_length(level, brief.units)} high."
         )
-        yield _rule(brief, "brace_angle", key, angle, "" if angle.passed else needed)
-        unbraced = length / 2 if group.held_at_mid else length
-        yield _rule(brief, "brace_length", key, irc.brace_unbraced_length(unbraced))
-        on, is_wall = _foot(brief, framing, strut)
-        yield _rule(brief, "brace_foot", key, irc.brace_foot(on, is_wall))
+        there = landing_words(brief, framing, strut)
+        more = "" if angle.passed else f"{needed} {there}"
+        yield _rule(brief, "brace_angle", key, angle, more)
+        unbraced = length / 2 if is_held_at_mid(brief, strut) else length
+        short = irc.brace_unbraced_length(unbraced)
+        more = there if angle.passed and not short.passed else ""
+        yield _rule(brief, "brace_length", key, short, more)
+        on = irc.brace_foot(*_foot(brief, framing, strut))
+        more = there if angle.passed and short.passed and not on.passed else ""
+        yield _rule(brief, "brace_foot", key, on, more)
 
 
 def _foot(brief: Brief, framing: Framing, strut: Member) -> tuple[str, bool]:

@@ -110,6 +110,15 @@ class FootOn(StrEnum):
     BEAM = "beam"
     POST = "post"
     POINT = "point"
+    NEAREST_WALL = "nearest_wall"
+
+
+class Otherwise(StrEnum):
+    """Where a brace lands that reaches no bearing wall by the rule."""
+
+    NOTHING = "nothing"
+    CEILING_JOIST = "ceiling_joist"
+    BEAM = "beam"
 
 
 class PostFoot(StrEnum):

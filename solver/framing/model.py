@@ -75,7 +75,9 @@ class Member:
         clear: True for a beam among the joists that the ceiling does not touch.
         group: name of the brief's entry that it comes from (for a strut, its purlin).
         part: number of a strut's group in the brief; added struts count on.
-        foot: what the brief states of a strut's foot.
+        foot: what the brief states of a strut's foot, or the place it found.
+        held: whether a strut has a lateral brace at mid-length besides what its group
+            states.
     """
 
     key: str
@@ -96,6 +98,7 @@ class Member:
     group: str | None = None
     part: int | None = None
     foot: Foot | None = None
+    held: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

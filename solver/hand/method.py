@@ -16,7 +16,7 @@ from ..basis.nds.creep import Condition, creep_factor, long_term_deflection
 from ..basis.sections import Section, section
 from ..brief.model import Brief, RidgeKind, Surface
 from ..framing.model import Framing, Member, Role
-from ..framing.struts import strut_group
+from ..framing.struts import is_held_at_mid, strut_group
 from ..loads.cases import CASES, DRIFTS, Case
 from ..loads.combine import Combinations
 from ..loads.member_loads import MemberLoads
@@ -235,7 +235,7 @@ class HandMethod:
             strut.section,
             length,
             self.C_D,
-            group.held_at_mid,
+            is_held_at_mid(self.brief, strut),
             group.stiffener,
         )
         vertical = load * width

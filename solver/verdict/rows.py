@@ -15,7 +15,7 @@ from ..brief.model import Brief, CeilingFinish
 from ..checks.inputs import MemberRow
 from ..framing.model import Framing, Member, Role
 from ..framing.spans import Span
-from ..framing.struts import strut_group
+from ..framing.struts import is_held_at_mid, strut_group
 from ..hand.strength import strut_slenderness
 from ..units import INCH
 
@@ -190,10 +190,11 @@ def _column(brief: Brief, member: Member, length: float) -> dict[str, object]:
         weak = 0.0  # nailed all along to the king stud
     if member.role is Role.STRUT:
         group = strut_group(brief, member)
-        if group.held_at_mid:
+        held = is_held_at_mid(brief, member)
+        if held:
             weak = length / 2
         if group.stiffener:
-            return _tee(member, length, group.held_at_mid)
+            return _tee(member, length, held)
     return {"le_strong": length, "le_weak": weak, "axial_is_primary": True}
 
 

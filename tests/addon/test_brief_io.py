@@ -76,6 +76,10 @@ FULL = {
             "foot": {"on": "wall", "name": "a"}, "held_at_mid": True,
         },
         {
+            "purlin": "S", "spacing": "1.3 m", "start": "2.4 m", "end": "11 m",
+            "foot": {"on": "nearest_wall", "otherwise": "ceiling_joist"},
+        },
+        {
             "purlin": "N", "stiffener": True,
             "foot": {"on": "point", "from_plate": "2.5 m"},
         },
