@@ -22,7 +22,7 @@ from .errors import ContactError, MechanismError
 from .framing import Framing, frame_roof
 from .framing.load_path import LoadPath, find_load_path
 from .hand import HandResult, hand_method
-from .idealise import Model, build_model, with_heel_slip
+from .idealise import Model, build_model, drifting, with_heel_slip
 from .idealise.carried import supported_roof
 from .loads import Combinations, MemberLoads, combinations, member_loads
 from .loads.live_area import LiveLevels, live_levels
@@ -262,7 +262,11 @@ def _analyse(
         except (MechanismError, ContactError) as error:
             return path, None, None, str(error)
         else:
-            return path, model, frame, ""
+            fresh = _moving(framing, model, drifting(model, frame))
+            if not fresh:
+                return path, model, frame, ""
+            path = replace(path, faults=dict(path.faults) | dict.fromkeys(
+                sorted(fresh), _WHY_LOOSE))  # fmt: skip
     return (
         path,
         None,

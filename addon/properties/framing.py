@@ -90,6 +90,9 @@ class LoadfallCeilingJoists(bpy.types.PropertyGroup, Lumber):
     over_walls: k.choice(
         "Over Walls", "What joists do over an interior wall", c.OVER_WALLS, "LAPPED"
     )
+    mouths: k.choice(
+        "Wing Mouths", "What they end on where a wing opens", c.MOUTHS, "WALL"
+    )
     plies_under_struts: k.whole(
         "Plies at Struts", "Plies of the joists that struts stand on", 1, 1, 6
     )
@@ -216,6 +219,9 @@ class LoadfallTruss(bpy.types.PropertyGroup, Lumber):
 class LoadfallHipBrace(bpy.types.PropertyGroup, Lumber):
     """A brace or post under hips or ridge ends."""
 
+    under: k.text(
+        "Under", "Over a drawn outline: key of the hip, valley or ridge it holds", ""
+    )
     hip: k.choice("Hip", "The hips that it stands under", c.HIP_PLACE, "ALL")
     at: k.number(
         "At",

@@ -23,6 +23,7 @@ from ..units import System, show_length, show_small_length
 from .cuts import cut_rules
 from .landings import landing_words
 from .model import Finding, FindingKind, key_range
+from .outline import outline_rules
 
 _NAMES = {
     Role.CEILING_JOIST: "ceiling joist",
@@ -42,6 +43,7 @@ def audit_roof(brief: Brief, framing: Framing, path: LoadPath) -> tuple[Finding,
         *_ridge(brief, framing),
         *_hips(brief, framing),
         *_ties(brief, framing, path),
+        *outline_rules(brief, framing),
         *cut_rules(brief, framing),
         *_notes(framing, len(brief.hip_braces) if framing.form is None else 0),
     ]
@@ -192,11 +194,10 @@ def _ridge(brief: Brief, framing: Framing) -> Iterator[Finding]:
 
 def _hips(brief: Brief, framing: Framing) -> Iterator[Finding]:
     """Yield the rules on hips: depth, thickness, and what holds them at the ridge."""
-    hips = framing.of_role(Role.HIP_RAFTER)
+    hips = framing.of_role(Role.HIP_RAFTER, Role.VALLEY_RAFTER)
     if not hips:
         return
-    rafter, steep = section(brief.rafters.size).depth, brief.roof.pitch
-    steep = max(steep, brief.roof.end_pitch or steep)
+    rafter, steep = section(brief.rafters.size).depth, _steepest(brief, framing)
     for hip in hips:
         key = (hip.key,)
         depth = irc.hip_valley_depth(hip.section.depth, rafter, steep)
@@ -206,8 +207,15 @@ def _hips(brief: Brief, framing: Framing) -> Iterator[Finding]:
         how, held = _at_ridge(brief, framing, hip)
         found = irc.hip_valley_held_at_ridge(held, how)
         yield _rule(brief, "hip_at_ridge", key, found)
-    if not framing.of_role(Role.STUB_JOIST):
+    if not framing.of_role(Role.STUB_JOIST) and framing.plan is None:
         yield _end_feet(framing)
+
+
+def _steepest(brief: Brief, framing: Framing) -> float:
+    """Return the steepest pitch of the roof, which has the deepest cut ends."""
+    if framing.plan is not None:
+        return max(plane.pitch for plane in framing.plan.form.planes)
+    return max(brief.roof.pitch, brief.roof.end_pitch or 0.0)
 
 
 def _at_ridge(brief: Brief, framing: Framing, hip: Member) -> tuple[str, bool]:

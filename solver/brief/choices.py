@@ -9,6 +9,21 @@ class Shape(StrEnum):
     """Plan shape of the footprint."""
 
     RECTANGLE = "rectangle"
+    OUTLINE = "outline"
+
+
+class EdgeKind(StrEnum):
+    """What the roof does over one side of a drawn outline."""
+
+    EAVE = "eave"
+    GABLE = "gable"
+
+
+class Mouths(StrEnum):
+    """What joists stand on where two parts of a plan open into each other."""
+
+    WALL = "wall"
+    OPEN = "open"
 
 
 class RoofForm(StrEnum):
@@ -16,6 +31,7 @@ class RoofForm(StrEnum):
 
     GABLE = "gable"
     HIP = "hip"
+    OUTLINE = "outline"
 
 
 class Surface(StrEnum):

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from ..basis.sections import Section
 from ..brief.stock import Foot
 from ..form import RoofForm
+from .outline.plan import OutlinePlan
 
 Point = tuple[float, float, float]
 
@@ -26,6 +27,7 @@ class Role(StrEnum):
     RAFTER = "rafter"
     JACK_RAFTER = "jack_rafter"
     HIP_RAFTER = "hip_rafter"
+    VALLEY_RAFTER = "valley_rafter"
     RIDGE_BOARD = "ridge_board"
     RIDGE_BEAM = "ridge_beam"
     PURLIN = "purlin"
@@ -67,7 +69,7 @@ class Member:
         acts: +1 pushes only, -1 pulls only, 0 both.
         planar: bends only in the plane of axis and ``up`` (held sideways).
         slope: ``"S"`` or ``"N"`` for members of one slope, ``"W"`` or ``"E"`` for
-            those of a hip end.
+            those of a hip end; over a drawn outline the name of plane or side.
         station: number of its station along the ridge (rafters, joists, ties).
         offset: from the joint line to the middle of the drawn piece, m.
         counted: False for pieces that are drawn but carry nothing by design.
@@ -168,6 +170,7 @@ class Framing:
         free_along: nodes that nothing but framing holds along the ridge; all others
             are braced that way by sheathing or ceiling.
         braced_across: nodes of the end rafters that sheathing braces across the ridge.
+        plan: of a drawn outline; None over a rectangle.
     """
 
     points: NDArray[np.float64]
@@ -184,6 +187,7 @@ class Framing:
     form: RoofForm | None = None
     free_along: frozenset[int] = frozenset()
     braced_across: frozenset[int] = frozenset()
+    plan: OutlinePlan | None = None
 
     def ends(self, key: str) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Return the two end points of a member's joint line, m."""

@@ -297,6 +297,7 @@ def _supports(solution: Solution) -> dict[str, Any]:
     for owner in dict.fromkeys(row.owner for row in model.ground):
         vertical, sideways = np.zeros(len(names)), np.zeros(len(names))
         along, runs_along = np.zeros(len(names)), False
+        slant = np.zeros((len(names), 2))
         for row in model.ground:
             if row.owner != owner:
                 continue
@@ -308,8 +309,13 @@ def _supports(solution: Solution) -> dict[str, Any]:
                 vertical += force
             elif row.direction == 1:
                 sideways += force
+            elif row.direction > 2:
+                slant += force[:, None] * np.array(row.way)[:2]
             else:
                 along, runs_along = along + force, True
+        if slant.any():
+            along, sideways = along + slant[:, 0], sideways + slant[:, 1]
+            runs_along = True
         out[owner] = {
             "vertical": by_name(names, vertical, POUND),
             "sideways": by_name(names, sideways, POUND),

@@ -70,7 +70,7 @@ def _row(
     between = [s.length for s in spans if not s.whole]
     longest = max(between, default=length)
     extra: dict[str, object]
-    if member.role is Role.HIP_RAFTER:
+    if member.role in (Role.HIP_RAFTER, Role.VALLEY_RAFTER):
         extra = _hip(framing, member, longest)
     elif member.role is Role.RIDGE_BOARD:
         bay = _widest_joints(framing, member)
