@@ -1,6 +1,6 @@
 """From framed members to a frame of elements: what is stiff, pinned, held and loose."""
 
 from .heels import with_heel_slip
-from .model import GroundRow, Model, build_model
+from .model import GroundRow, Model, build_model, with_loads
 
-__all__ = ["GroundRow", "Model", "build_model", "with_heel_slip"]
+__all__ = ["GroundRow", "Model", "build_model", "with_heel_slip", "with_loads"]
