@@ -11,6 +11,7 @@ import bpy
 from bpy.app.handlers import persistent
 
 from ..solver.errors import SolverError
+from .bridge.choices import CHOICES
 from .bridge.session import SESSION
 from .properties import DIRTY, is_roof
 from .properties.roof import redraw
@@ -101,6 +102,7 @@ def on_load(_path: str) -> None:
     DIRTY.uids.clear()
     GUARD.rendering = False
     SESSION.forget()
+    CHOICES.forget()
     mark_all()
 
 
@@ -159,5 +161,6 @@ def unregister() -> None:
         if function in listed:
             listed.remove(function)
     DIRTY.uids.clear()
+    CHOICES.forget()
     SESSION.forget()
     SESSION.pipeline.clear()

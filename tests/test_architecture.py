@@ -68,9 +68,11 @@ PURE = (
     "addon/overlay/palette.py",
     "addon/overlay/scales.py",
     "addon/bridge/readings.py",
+    "addon/bridge/asking.py",
+    "addon/bridge/search_job.py",
     "addon/bridge/strips.py",
     "addon/overlay/labels.py",
-    "addon/explainer/timeline.py",
+    "addon/explain/timeline.py",
 )
 # Commands of the checkout, not of the extension: they drive the whole of it.
 DRIVERS = ("addon/cli_demo.py", "addon/cli_samples.py")

@@ -4,6 +4,8 @@ Receives an outcome; adds, moves and removes only what differs from what is ther
 that what a user hangs on a member stays.
 """
 
+from collections.abc import Iterator
+
 import bpy
 import numpy as np
 from mathutils import Matrix
@@ -29,6 +31,8 @@ _ROLE_WORDS = {
     "beam": "Beams",
     "post": "Posts",
     "plate": "Plates",
+    "header": "Headers",
+    "jack_stud": "Jack Studs",
     "wall": "Walls",
 }
 
@@ -121,15 +125,24 @@ def members_of(roof: bpy.types.Object) -> dict[str, bpy.types.Object]:
     found: dict[str, bpy.types.Object] = {}
     if held is None:
         return found
-    for obj in held.all_objects:
+    for obj in _listed(held):
         key = _key(obj)
-        if key is None or obj.parent != roof:
+        if key is None or obj.parent != roof or found.get(key) == obj:
             continue
         if key in found:
             del obj[Key.MEMBER.value]
         else:
             found[key] = obj
     return found
+
+
+def _listed(top: bpy.types.Collection) -> Iterator[bpy.types.Object]:
+    """Yield the objects of a collection and of those in it.
+
+    Not ``all_objects``: that is a cache, which holds freed objects after an undo.
+    """
+    for folder in (top, *top.children_recursive):
+        yield from folder.objects
 
 
 def _key(obj: bpy.types.Object) -> str | None:
@@ -152,10 +165,10 @@ def remove_all(roof: bpy.types.Object) -> None:
     _remove([obj for obj in roof.children if walls.is_wall(obj)])
     if held is not None and owner_of(held).roof == roof:
         for child in list(held.children):
-            if not child.all_objects:
+            if not any(_listed(child)):
                 bpy.data.collections.remove(child)
         bpy.data.objects.remove(roof)
-        if not held.all_objects:
+        if not any(_listed(held)):
             bpy.data.collections.remove(held)
     else:
         bpy.data.objects.remove(roof)
@@ -237,5 +250,5 @@ def _remove(objects: list[bpy.types.Object]) -> None:
 def _drop_empty(top: bpy.types.Collection) -> None:
     """Remove role collections that hold nothing any more."""
     for child in list(top.children):
-        if owner_of(child).role and not child.all_objects and not child.children:
+        if owner_of(child).role and not len(child.objects) and not child.children:
             bpy.data.collections.remove(child)

@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from time import perf_counter
 from typing import TypeVar
 
-from ...solver.brief import Brief
+from ...solver.brief import Brief, parse_brief
 from ...solver.framing import frame_roof
 from ...solver.framing.solids import Solid, solids
 from ...solver.solve import Solution, solve
@@ -20,6 +20,12 @@ from ...solver.solve import Solution, solve
 _REMEMBERED = 12
 AT_ONCE = 0.05  # s that a change may take before its numbers wait for the release
 Made = TypeVar("Made")
+
+
+@lru_cache(maxsize=16)
+def _parsed(text: str) -> Brief:
+    """Return the brief of a text that was written from one."""
+    return parse_brief(text)
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,6 +85,15 @@ class Pipeline:
     def knows(self, brief: Brief) -> bool:
         """Return whether a brief is solved already."""
         return brief in self._known
+
+    def learn(self, solution: Solution) -> None:
+        """Remember a roof that was solved elsewhere."""
+        if solution.brief not in self._known:
+            self.keep(Outcome(solution))
+
+    def known_text(self, text: str) -> Outcome | None:
+        """Return the remembered outcome of a brief's JSON text, or None."""
+        return self._known.get(_parsed(text))
 
     def predicted(self, count: int) -> float:
         """Return the s that solving so many members will take, by the last solve."""

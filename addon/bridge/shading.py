@@ -110,11 +110,22 @@ def _build(tree: bpy.types.NodeTree) -> None:
     """Make the material's nodes: colour, inked by the pattern, half lit by itself."""
     tree.nodes.clear()
     n = Nodes(tree)
+    place = n.add("ShaderNodeTexCoord").outputs["Object"]
+    finish(n, inked(n, place)[0])
+
+
+def inked(n: Nodes, place: object) -> tuple[object, object]:
+    """Return a mesh's colour inked by its pattern, and 1 where there is ink.
+
+    Args:
+        n: the tree.
+        place: output of a node, m along, across and up a member.
+    """
+    tree = n.tree
     colour = n.add("ShaderNodeAttribute", attribute_name=Attribute.COLOUR.value)
     pattern = n.add("ShaderNodeAttribute", attribute_name=Attribute.PATTERN.value)
-    place = n.add("ShaderNodeTexCoord")
     split = n.add("ShaderNodeSeparateXYZ")
-    tree.links.new(place.outputs["Object"], split.inputs[0])
+    tree.links.new(place, split.inputs[0])
     across = n.math("ADD", split.outputs["Y"], split.outputs["Z"])
     share = pattern.outputs["Fac"]
     up = _ink(n, n.math("ADD", split.outputs["X"], across), share)
@@ -124,8 +135,7 @@ def _build(tree: bpy.types.NodeTree) -> None:
     plain = n.math("MULTIPLY", n.math("SUBTRACT", 1.0, hatched), up)
     ink = n.math("MAXIMUM", cross, plain)
     dark = (*palette.to_linear(palette.srgb(palette.INK)), 1.0)
-    inked = n.mix(ink, colour.outputs["Color"], dark)
-    finish(n, inked)
+    return n.mix(ink, colour.outputs["Color"], dark), ink
 
 
 def finish(n: Nodes, colour: object) -> None:

@@ -116,9 +116,9 @@ def new_wall(brief: Brief) -> m.Wall:
 
 
 def new_opening(wall: m.Wall) -> m.Opening:
-    """Return a gap in the middle third of a wall."""
+    """Return a gap in the middle third of a wall, with a header over it."""
     length = max(abs(b - a) for a, b in zip(wall.start, wall.end, strict=True))
-    return m.Opening(start=length / 3, end=length * 2 / 3)
+    return m.Opening(start=length / 3, end=length * 2 / 3, header=m.Header())
 
 
 def new_beam(brief: Brief) -> m.Beam:

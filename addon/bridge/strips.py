@@ -93,7 +93,7 @@ def _quantity(outcome: Outcome, key: str, quantity: str) -> Quantity:
     result = outcome.solution.members.get(key)
     if result is None:
         return Quantity.MOMENT
-    if result.role in ("strut", "post", "collar_tie", "rafter_tie"):
+    if result.role in ("strut", "post", "jack_stud", "collar_tie", "rafter_tie"):
         return Quantity.AXIAL
     return _BY_CHECK.get(result.governing_check, Quantity.MOMENT)
 

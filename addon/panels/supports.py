@@ -132,7 +132,18 @@ class LOADFALL_PT_walls(_Part, bpy.types.Panel):
         fields.show(wall, f"walls[{index}]", "bearing", "start", "end")
         fields.show_optional(wall, f"walls[{index}]", "joists")
         self.layout.label(text="Openings: from, to along the wall")
-        draw_list(fields, wall, "OPENING", "openings", "active_opening")
+        gap = draw_list(fields, wall, "OPENING", "openings", "active_opening")
+        if gap is not None and wall.bearing:
+            path = f"walls[{index}].openings[{gap[1]}].header"
+            self._draw_header(fields, gap[0], path)
+
+    def _draw_header(self, fields: Fields, opening: Any, path: str) -> None:
+        """Draw the header over a gap of a bearing wall."""
+        self.layout.prop(opening, "use_header")
+        if opening.use_header:
+            fields.show_lumber(opening.header, path)
+            fields.show(opening.header, path, "jacks", "jack_size", "jack_species")
+            fields.show(opening.header, path, "jack_grade", "jack_length")
 
 
 class LOADFALL_PT_beams(_Part, bpy.types.Panel):

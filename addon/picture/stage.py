@@ -58,10 +58,10 @@ def light(scene: bpy.types.Scene, collection: bpy.types.Collection) -> None:
         Vector((0.45, 0.5, -1.0)).to_track_quat("-Z", "Y").to_matrix().to_4x4()
     )
     collection.objects.link(obj)
-    scene.world = _sky()
+    scene.world = sky()
 
 
-def _sky() -> bpy.types.World:
+def sky(colour: str = BACKDROP) -> bpy.types.World:
     """Return a sky that is seen and lights nothing.
 
     Shade is lit by the materials' own glow, so that there is no noise to sample away.
@@ -71,8 +71,8 @@ def _sky() -> bpy.types.World:
         world.use_nodes = True
     tree = world.node_tree
     back = next(n for n in tree.nodes if n.type == "BACKGROUND")
-    colour = (*palette.to_linear(palette.srgb(BACKDROP)), 1.0)
-    back.inputs["Color"].default_value = colour
+    linear = (*palette.to_linear(palette.srgb(colour)), 1.0)
+    back.inputs["Color"].default_value = linear
     path = tree.nodes.new("ShaderNodeLightPath")
     tree.links.new(path.outputs["Is Camera Ray"], back.inputs["Strength"])
     world.cycles.sampling_method = "NONE"

@@ -113,9 +113,21 @@ def _code(colour: np.ndarray) -> str:
 
 
 def write_labels(
-    sheet: Sheet, camera: bpy.types.Object, wanted: Sequence[Label], taken: list[Box]
+    sheet: Sheet,
+    camera: bpy.types.Object,
+    wanted: Sequence[Label],
+    taken: list[Box],
+    room: Box | None = None,
 ) -> None:
-    """Write labels near their points, each with a leader, none on another."""
+    """Write labels near their points, each with a leader, none on another.
+
+    Args:
+        sheet: to write on.
+        camera: that it stands before.
+        wanted: the labels, the most important first.
+        taken: places in use; those of the labels are added.
+        room: where they may lie; left out, everywhere but under headline and caution.
+    """
     size = (sheet.width, sheet.height)
     spots = stage.project(
         camera, size, np.array([w.point for w in wanted]).reshape(-1, 3)
@@ -125,7 +137,8 @@ def write_labels(
         (sheet.measure(w.words, w.size) + pad[0], w.size + pad[1])
         for w, pad in zip(wanted, pads, strict=True)
     ]
-    bounds = Box(16.0, 44.0, sheet.width - 32.0, sheet.height - 60.0)
+    whole = Box(16.0, 44.0, sheet.width - 32.0, sheet.height - 60.0)
+    bounds = room or whole
     placed = _fixed(wanted, spots, sizes)
     used = [*taken, *(box for box in placed if box is not None)]
     free = [n for n, box in enumerate(placed) if box is None]

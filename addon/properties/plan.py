@@ -22,11 +22,39 @@ class LoadfallFootprint(bpy.types.PropertyGroup):
     exact: k.exact()
 
 
+class LoadfallHeader(bpy.types.PropertyGroup, Lumber):
+    """The header over a gap, and the jack studs under its ends."""
+
+    jacks: k.whole("Jack Studs", "Jack studs under each end of the header", 1, 1, 6)
+    jack_size: k.text(
+        "Jack Size",
+        "Size of the jack studs",
+        "2x4",
+        search=k.suggest_sizes,
+        search_options={"SUGGESTION"},
+    )
+    jack_species: k.text(
+        "Jack Species",
+        "Species of the jack studs",
+        "Spruce-Pine-Fir",
+        search=k.suggest_species,
+        search_options={"SUGGESTION"},
+    )
+    jack_grade: k.text("Jack Grade", "Grade of the jack studs", "Stud")
+    jack_length: k.length("Jack Length", "Length of the jack studs", 82.5 * k.INCH)
+
+
 class LoadfallOpening(bpy.types.PropertyGroup):
     """A gap in a wall."""
 
     start: k.length("From", "Where the gap begins, along the wall", 0.0)
     end: k.length("To", "Where the gap ends, along the wall", 4 * k.FOOT)
+    use_header: k.flag(
+        "Header",
+        "On: a header carries what lands over the gap. Off: nothing does, unless a "
+        "beam is put there",
+    )
+    header: k.group(LoadfallHeader, "Header")
     exact: k.exact()
 
 
@@ -81,6 +109,7 @@ class LoadfallPost(bpy.types.PropertyGroup, Lumber):
 
 CLASSES = (
     LoadfallFootprint,
+    LoadfallHeader,
     LoadfallOpening,
     LoadfallWall,
     LoadfallBeam,

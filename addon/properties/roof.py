@@ -40,6 +40,13 @@ class LoadfallAsked(bpy.types.PropertyGroup):
     )
 
 
+class LoadfallVariant(bpy.types.PropertyGroup):
+    """A named variant of a roof, such as existing or proposed."""
+
+    name: StringProperty(name="Name", description="Name of the variant")
+    brief: StringProperty(options={"HIDDEN"})
+
+
 class LoadfallRoof(bpy.types.PropertyGroup):
     """One roof, on the object at its corner."""
 
@@ -92,6 +99,9 @@ class LoadfallRoof(bpy.types.PropertyGroup):
     heel_joint: k.group(framing.LoadfallHeelJoint)
     loads: k.group(loads.LoadfallLoads)
     checks: k.group(loads.LoadfallChecks)
+    variants: CollectionProperty(type=LoadfallVariant, options={"HIDDEN"})
+    shown_variant: StringProperty(options={"HIDDEN"})
+    remedy: StringProperty(options={"HIDDEN"})
     asked: CollectionProperty(type=LoadfallAsked, options={"HIDDEN"})
     overrides: k.many(framing.LoadfallOverride, "Overrides", "Changes of one member")
     active_override: k.active("Override")
@@ -190,7 +200,13 @@ class LoadfallScene(bpy.types.PropertyGroup):
     )
 
 
-CLASSES = (LoadfallAsked, LoadfallRoof, LoadfallCollection, LoadfallScene)
+CLASSES = (
+    LoadfallAsked,
+    LoadfallVariant,
+    LoadfallRoof,
+    LoadfallCollection,
+    LoadfallScene,
+)
 HOLDERS = (
     (bpy.types.Object, LoadfallRoof),
     (bpy.types.Collection, LoadfallCollection),

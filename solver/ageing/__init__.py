@@ -7,5 +7,15 @@ goes, and sags as it does on the first day.
 
 from .model import Ageing, Neighbours, Redistribution, SpanAges
 from .roof import age_roof
+from .shapes import MemberShape, Shapes, deflected_shapes
 
-__all__ = ["Ageing", "Neighbours", "Redistribution", "SpanAges", "age_roof"]
+__all__ = [
+    "Ageing",
+    "MemberShape",
+    "Neighbours",
+    "Redistribution",
+    "Shapes",
+    "SpanAges",
+    "age_roof",
+    "deflected_shapes",
+]

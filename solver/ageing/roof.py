@@ -6,15 +6,12 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from ..basis.nds.creep import CURVE_LABEL, creep_share
+from ..basis.nds.creep import CURVE_LABEL
 from ..brief.model import CeilingFinish
-from ..errors import ContactError, MechanismError
 from ..trace.solved import Solved
-from ..verdict.judge import lasting_weights
 from .beside import neighbours
-from .effective import aged_results
-from .materials import member_creep, model_creep
-from .model import TIMES, Ageing, Course
+from .course import creep_course
+from .model import TIMES, Ageing
 from .moved import redistribution
 from .spans import span_ages
 
@@ -40,34 +37,19 @@ def age_roof(
     Raises:
         FieldError: a creep below 0.
     """
-    model, frame, checked = solved.model, solved.frame, solved.checked
-    if model is None or frame is None or checked is None:
-        return None
-    basis = checked.result.basis
-    creep = member_creep(solved.framing, model, basis, by_kind, by_member)
-    of_member = np.array([creep[key] for key in model.members])
     years = np.array(list(TIMES.values()))
-    shares = creep_share(years)
-    combos = solved.combinations
-    weights = lasting_weights(solved.brief, combos)
-    aged, refusal = None, ""
-    if np.ptp(of_member) > 0:
-        element, link = model_creep(model, creep)
-        every = np.concatenate([[0.0], shares])
-        factors = weights @ combos.factors
-        try:
-            aged = aged_results(model.frame, model.loads, factors, element, link, every)
-        except (MechanismError, ContactError) as error:
-            refusal = str(error)
-    course = Course(
-        weights=weights, creep=of_member, years=years, shares=shares, aged=aged
-    )
+    found = creep_course(solved, years, by_kind, by_member)
+    model, frame, checked = solved.model, solved.frame, solved.checked
+    if found is None or model is None or frame is None or checked is None:
+        return None
+    course, creep, refusal = found
+    aged, combos = course.aged, solved.combinations
     finish = solved.brief.checks.ceiling_finish is not CeilingFinish.NONE
     beside = neighbours(solved.framing, model, frame, course, combos.row("D"), finish)
     return Ageing(
         names=tuple(TIMES),
         years=years,
-        share=shares,
+        share=course.shares,
         label=CURVE_LABEL,
         creep=creep,
         spans=span_ages(model, frame, checked, combos, course),

@@ -27,6 +27,7 @@ _NAMES = {
     Role.CEILING_JOIST: "ceiling joist",
     Role.BEAM: "beam",
     Role.POST: "post",
+    Role.HEADER: "header",
     Role.RAFTER: "rafter",
 }
 

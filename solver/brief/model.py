@@ -28,6 +28,7 @@ from .choices import (
     TieAction,
 )
 from .fields import stated
+from .headers import Header
 from .hip_parts import HipBrace, Hips
 from .joints import TOE_NAIL, HeelJoint
 from .purlin_parts import AddedStrut, Purlin, Struts
@@ -45,6 +46,7 @@ __all__ = [
     "Foot",
     "FootOn",
     "Footprint",
+    "Header",
     "HeelJoint",
     "HipBrace",
     "HipPlace",
@@ -179,6 +181,14 @@ class Opening:
 
     start: float = stated(f.length("where the gap begins", low=0.0))
     end: float = stated(f.length("where the gap ends", low=0.0))
+    header: Header | None = stated(
+        f.record(
+            Header,
+            "a header that carries what lands over the gap of a bearing wall; left "
+            "out: nothing does",
+        ),
+        None,
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

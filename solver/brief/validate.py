@@ -15,6 +15,7 @@ from ..errors import BriefError, TableError
 from ..units import FOOT, show_length
 from .braces import check_purlins, check_struts, purlin_plan
 from .choices import Slip
+from .headers import Header, jack_stock
 from .hips import check_hips
 from .model import Brief, Override, RidgeKind, RoofForm, Stock
 
@@ -55,14 +56,34 @@ def _stock_fields(brief: Brief) -> Iterable[tuple[str, Stock]]:
     for name in ("beams", "posts", "purlins", "struts", "added_struts", "hip_braces"):
         for k, stock in enumerate(getattr(brief, name)):
             yield f"{name}[{k}]", stock
+    for k, wall in enumerate(brief.walls):
+        for n, gap in enumerate(wall.openings):
+            if gap.header is not None:
+                yield f"walls[{k}].openings[{n}].header", gap.header
 
 
 def _check_stock(brief: Brief) -> None:
     """Look every size, species and grade up in the tables."""
     for field, stock in _stock_fields(brief):
         _check_size(field, stock.size, stock.species, stock.grade, stock.plies)
+        if isinstance(stock, Header):
+            _check_jacks(field, stock)
     for k, override in enumerate(brief.overrides):
         _check_override(brief, override, f"overrides[{k}]")
+
+
+def _check_jacks(field: str, header: Header) -> None:
+    """Look the size and the grade of jack studs up."""
+    made = jack_stock(header)
+    try:
+        _check_size(field, made.size, made.species, made.grade, made.plies)
+    except BriefError as error:
+        name = error.field.rpartition(".")[2]
+        if name in ("size", "species", "grade"):
+            error = BriefError(
+                f"{field}.jack_{name}", error.value, error.allowed, error.remedy
+            )
+        raise error from None
 
 
 def _check_override(brief: Brief, override: Override, field: str) -> None:
@@ -99,6 +120,16 @@ def _stock_of(brief: Brief, key: str) -> Stock | None:
     for stock in named.get(kind, ()):
         if stock.name == rest:
             return stock
+    over = {
+        f"{wall.name}-{n}": gap.header
+        for wall in brief.walls
+        for n, gap in enumerate(wall.openings, start=1)
+    }
+    if kind == "HD":
+        return over.get(rest)
+    if kind == "JS":
+        header = over.get(rest.rpartition("-")[0])
+        return None if header is None else jack_stock(header)
     purlin = rest.rpartition("-")[0]
     groups = (*brief.struts, *brief.added_struts) if kind == "ST" else ()
     return next((group for group in groups if group.purlin == purlin), None)

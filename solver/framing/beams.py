@@ -6,6 +6,7 @@ from ..basis.sections import section
 from ..brief.model import Beam, BeamPlace, FootOn, Post, PostFoot
 from ..units import INCH
 from .draft import Draft
+from .headers import header_at, header_over_gap
 from .model import Role, SupportKind
 from .plan import (
     bearing_under,
@@ -84,6 +85,10 @@ def _support_ends(draft: Draft, beam: Beam, key: str) -> None:
         owner = bearing_under(draft.brief, x, y)
         if owner is not None:
             draft.support(node, SupportKind.FOOT, owner, key)
+            continue
+        header = header_at(draft, x, y)
+        if header is not None:
+            draft.attach(header, (x, y, 0.0), BEAM_LAYER)
         elif _post_at(draft, x, y) is None:
             draft.loose(
                 key,
@@ -100,10 +105,17 @@ def _support_at_walls(draft: Draft, beam: Beam, key: str) -> None:
         if not wall.bearing or other.along == line.along:
             continue
         inside = between(line.low, other.at, line.high)
-        if inside and other.covers(line.at) and wall_stands_at(wall, line.at):
-            x, y = (other.at, line.at) if line.along == 0 else (line.at, other.at)
-            node = draft.attach(key, (x, y, 0.0), BEAM_LAYER)
+        if not (inside and other.covers(line.at)):
+            continue
+        point = line.point(other.at)
+        if wall_stands_at(wall, line.at):
+            node = draft.attach(key, point, BEAM_LAYER)
             draft.support(node, SupportKind.BEARING, wall_owner(wall), key)
+            continue
+        header = header_over_gap(draft, wall, line.at)
+        if header is not None:
+            draft.attach(header, point, BEAM_LAYER)
+            draft.attach(key, point, BEAM_LAYER)
 
 
 def add_posts(draft: Draft) -> None:

@@ -11,6 +11,7 @@ from .beams import add_beams, add_posts
 from .ceiling_joists import add_ceiling_joists
 from .common_rafters import add_plates, add_rafters
 from .draft import Draft
+from .headers import add_headers
 from .hip_braces import add_hip_braces, add_stub_joists
 from .hips import add_hip_ridge, add_hips, add_plane_rafters, braced_nodes
 from .model import Framing
@@ -37,6 +38,7 @@ def frame_roof(brief: Brief) -> Framing:
         add_hips(draft)
         add_plane_rafters(draft)
         add_hip_ridge(draft)
+    add_headers(draft)
     add_beams(draft)
     add_ceiling_joists(draft)
     add_ties(draft)

@@ -13,6 +13,7 @@ from ..basis.sections import section
 from ..brief.model import Beam, BeamPlace, CeilingJoists, JoistDirection, OverWalls
 from .beams import BEAM_LAYER, beam_key
 from .draft import Draft
+from .headers import header_over_gap
 from .hips import first_clear_joist
 from .model import Role, SupportKind
 from .plan import beside, between, line_of, wall_owner, wall_stands_at
@@ -25,7 +26,7 @@ class Crossing:
     Attributes:
         at: place along the joist, m.
         owner: support owner of a wall that stands there, or None.
-        beam: key of a beam that carries the joist there, or None.
+        beam: key of a beam or a header that carries the joist there, or None.
         name: of the wall or beam, for messages.
         lapped: the joists end there, side by side; else one runs through.
     """
@@ -96,7 +97,8 @@ def _crossings(draft: Draft, mark: float, span: float, axis: int) -> list[Crossi
         stands = wall_stands_at(wall, mark)
         owner = wall_owner(wall) if stands else None
         lapped = (wall.joists or joists.over_walls) is OverWalls.LAPPED
-        found.append(Crossing(line.at, owner, None, wall.name, lapped))
+        header = None if stands else header_over_gap(draft, wall, mark)
+        found.append(Crossing(line.at, owner, header, wall.name, lapped))
     return sorted(found, key=lambda c: c.at)
 
 

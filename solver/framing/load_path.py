@@ -18,6 +18,7 @@ from .model import Framing, Member, Role, SupportKind
 
 TIE_SPACING = 4 * FOOT  # the plates hand thrust to ties no farther apart than this
 _END_REACH = TIE_SPACING / 2
+_PROPS = (Role.POST, Role.JACK_STUD)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -87,11 +88,11 @@ def _follow_supports(
             faults[member.key] = "nothing stands under its foot"
         elif all(k in faults for k in under):
             faults[member.key] = f"it stands on {under[0]}, which has no load path"
-    for member in framing.of_role(Role.CEILING_JOIST, Role.BEAM):
+    for member in framing.of_role(Role.CEILING_JOIST, Role.BEAM, Role.HEADER):
         if member.key in faults:
             continue
         ends = [
-            _end_fault(framing, node, held, lower, carried, faults)
+            _end_fault(framing, member, node, held, lower, carried, faults)
             for node in (member.nodes[0], member.nodes[-1])
         ]
         fault = next((why for why in ends if why), None)
@@ -111,13 +112,14 @@ def _is_cantilever(
         return False
     sound = 0
     for node in member.nodes:
-        posts = [k for k in carried[node] if framing.members[k].role is Role.POST]
+        posts = [k for k in carried[node] if framing.members[k].role in _PROPS]
         sound += node in held or any(k not in faults for k in posts)
     return sound >= 2
 
 
 def _end_fault(
     framing: Framing,
+    member: Member,
     node: int,
     held: set[int],
     lower: dict[int, str],
@@ -132,7 +134,12 @@ def _end_fault(
         if under in faults:
             return f"it ends on {under}, which has no load path"
         return None
-    posts = [k for k in carried[node] if framing.members[k].role is Role.POST]
+    headers = [k for k in carried[node] if framing.members[k].role is Role.HEADER]
+    if member.role is Role.BEAM and headers:
+        if headers[0] in faults:
+            return f"it ends on {headers[0]}, which has no load path"
+        return None
+    posts = [k for k in carried[node] if framing.members[k].role in _PROPS]
     if any(k not in faults for k in posts):
         return None
     if posts:
@@ -205,7 +212,7 @@ def _drop_what_hangs_on_rafters(framing: Framing, faults: dict[str, str]) -> Non
         over = f"P-{strut.group}"
         if over in faults:
             faults.setdefault(strut.key, f"it holds {over}, which has no load path")
-    for post in framing.of_role(Role.POST):
+    for post in framing.of_role(*_PROPS):
         above = [k for k in framing.by_node[post.nodes[0]] if k != post.key]
         if above and all(key in faults for key in above):
             why = f"it holds {above[0]}, which has no load path"

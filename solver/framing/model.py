@@ -37,6 +37,8 @@ class Role(StrEnum):
     POST = "post"
     PLATE = "plate"
     STUB_JOIST = "stub_joist"
+    HEADER = "header"
+    JACK_STUD = "jack_stud"
 
 
 class SupportKind(StrEnum):

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..brief.model import Beam, Brief, JoistDirection, Wall
+from ..brief.model import Beam, Brief, JoistDirection, Opening, Wall
 from ..units import INCH
 
 TOUCH = INCH  # joints nearer than this are one
@@ -38,6 +38,20 @@ class Line:
         """Return whether a place along the line lies within its extent."""
         return self.low - _NEAR < u < self.high + _NEAR
 
+    @property
+    def way(self) -> tuple[float, float]:
+        """Unit plan vector along the line, toward greater places."""
+        return (1.0, 0.0) if self.along == 0 else (0.0, 1.0)
+
+    def point(self, u: float) -> tuple[float, float, float]:
+        """Return the point on the ceiling line at a place along the line."""
+        return (u, self.at, 0.0) if self.along == 0 else (self.at, u, 0.0)
+
+    def place(self, x: float, y: float) -> tuple[float, float]:
+        """Return the place along the line beside a plan point, and how far aside."""
+        u, v = (x, y) if self.along == 0 else (y, x)
+        return u, v - self.at
+
 
 def in_one_place(a: float, b: float) -> bool:
     """Return whether two settled places are one; an inch apart they are two."""
@@ -63,17 +77,17 @@ def line_of(item: Wall | Beam) -> Line:
     return Line(along, item.start[1 - along], low, high)
 
 
+def gap_of(wall: Wall, opening: Opening) -> tuple[float, float]:
+    """Return one gap of a wall as an interval along its axis, m."""
+    line = line_of(wall)
+    if wall.end[line.along] > wall.start[line.along]:
+        return line.low + opening.start, line.low + opening.end
+    return line.high - opening.end, line.high - opening.start
+
+
 def gaps_of(wall: Wall) -> list[tuple[float, float]]:
     """Return the gaps of a wall as intervals along its axis, m."""
-    line = line_of(wall)
-    forward = wall.end[line.along] > wall.start[line.along]
-    gaps = []
-    for gap in wall.openings:
-        if forward:
-            gaps.append((line.low + gap.start, line.low + gap.end))
-        else:
-            gaps.append((line.high - gap.end, line.high - gap.start))
-    return sorted(gaps)
+    return sorted(gap_of(wall, opening) for opening in wall.openings)
 
 
 def wall_stands_at(wall: Wall, u: float) -> bool:

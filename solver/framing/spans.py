@@ -45,7 +45,7 @@ def spans(framing: Framing) -> dict[str, list[Span]]:
         held.setdefault(contact.upper, set()).add(contact.upper_node)
     props = {
         m.nodes[-1] if m.role is Role.STRUT else m.nodes[0]
-        for m in framing.of_role(Role.STRUT, Role.POST)
+        for m in framing.of_role(Role.STRUT, Role.POST, Role.JACK_STUD)
     }
     out = {}
     for key, member in framing.members.items():
@@ -70,7 +70,7 @@ def _holds(
         holds |= {member.nodes[-1]} | (own & props)
     elif member.role is Role.CEILING_JOIST:
         holds |= {member.nodes[0], member.nodes[-1]}
-    elif member.role in (Role.PURLIN, Role.BEAM, Role.RIDGE_BEAM):
+    elif member.role in (Role.PURLIN, Role.BEAM, Role.HEADER, Role.RIDGE_BEAM):
         holds |= own & props
     return holds
 

@@ -26,6 +26,7 @@ from .beams import BEAM_LAYER, beam_key
 from .ceiling_joists import joist_key
 from .common_rafters import roof_point
 from .draft import MAIN, Draft
+from .headers import HEADER_LAYER, header_over_gap
 from .model import Member, Point, Role, SupportKind
 from .plan import line_of, wall_owner, wall_stands_at
 from .purlins import PURLIN_LAYER, purlin_drop, purlin_key, purlin_side
@@ -205,7 +206,7 @@ def stated_foot(
         return FootPlace((x, y, 0.0), BRACE_FEET, owner=point)
     if stated.on is FootOn.WALL:
         wall = next(w for w in brief.walls if w.name == stated.name)
-        return _foot_on_wall(wall, x, y, reach)
+        return _foot_on_wall(draft, wall, x, y, reach)
     if stated.on is FootOn.BEAM:
         beam = next(b for b in brief.beams if b.name == stated.name)
         return _foot_on_beam(draft, beam, x, y, reach)
@@ -213,14 +214,22 @@ def stated_foot(
     return FootPlace((*post.at, 0.0), BEAM_LAYER, carrier=f"PO-{post.name}")
 
 
-def _foot_on_wall(wall: Wall, x: float, y: float, reach: float | None) -> FootPlace:
-    """Return the place of a wall nearest to a plan point, and what is wrong with it."""
+def _foot_on_wall(
+    draft: Draft, wall: Wall, x: float, y: float, reach: float | None
+) -> FootPlace:
+    """Return the place of a wall nearest to a plan point, and what is wrong with it.
+
+    Over a gap with a header it is a place on the header.
+    """
     line = line_of(wall)
     point, u = nearest_on(line, x, y)
     fault = None
     if not wall.bearing:
         fault = f"it stands on partition {wall.name}, which is no bearing wall"
     elif not wall_stands_at(wall, u):
+        header = header_over_gap(draft, wall, u)
+        if header is not None:
+            return FootPlace(point, HEADER_LAYER, carrier=header)
         fault = f"it stands over the gap in wall {wall.name}"
     elif reach is not None and abs(u - (x if line.along == 0 else y)) > reach:
         fault = f"wall {wall.name} does not reach it"

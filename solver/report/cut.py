@@ -12,7 +12,14 @@ from ..verdict.model import Verdict
 
 NEAR = 4 * INCH
 _ACROSS = (Role.RAFTER, Role.CEILING_JOIST, Role.COLLAR_TIE, Role.RAFTER_TIE)
-_ALONG = (Role.PURLIN, Role.RIDGE_BOARD, Role.RIDGE_BEAM, Role.BEAM, Role.PLATE)
+_ALONG = (
+    Role.PURLIN,
+    Role.RIDGE_BOARD,
+    Role.RIDGE_BEAM,
+    Role.BEAM,
+    Role.HEADER,
+    Role.PLATE,
+)
 
 
 @dataclass(frozen=True)

@@ -39,8 +39,8 @@ def ceiling_plan(solution: Solution) -> Raw:
     """Return the plan of walls, joists, beams, posts and strut feet."""
     sketch, show = _paper(solution), Show(solution.brief.units)
     _walls(sketch, solution)
-    _sticks(sketch, solution, (Role.CEILING_JOIST, Role.BEAM))
-    for beam in solution.framing.of_role(Role.BEAM):
+    _sticks(sketch, solution, (Role.CEILING_JOIST, Role.BEAM, Role.HEADER))
+    for beam in solution.framing.of_role(Role.BEAM, Role.HEADER):
         start, end = solution.framing.ends(beam.key)
         sketch.text((start + end) / 2, beam.key, 9.5, shift=(0, -6), bold=True)
     for post in solution.framing.of_role(Role.POST):
@@ -175,7 +175,7 @@ def _sticks(sketch: Sketch, solution: Solution, roles: tuple[Role, ...]) -> None
         start, end = solution.framing.ends(member.key)
         failing = result.verdict in _BAD
         heavy = 2.6 if failing else 0.8
-        if member.role in (Role.BEAM, Role.PURLIN, Role.RIDGE_BEAM):
+        if member.role in (Role.BEAM, Role.HEADER, Role.PURLIN, Role.RIDGE_BEAM):
             heavy += 1.2
         ink = OVER if failing else (INK if heavy > 1.5 else SOFT)
         dash = dashes.get(member.role, "")

@@ -24,6 +24,8 @@ _PREFIX = {
     Role.POST: "PO",
     Role.PLATE: "PL",
     Role.STUB_JOIST: "SJ",
+    Role.HEADER: "HD",
+    Role.JACK_STUD: "JS",
 }
 _FINE_LENGTH, _FINE_ANGLE = INCH / 16, DEGREE / 4
 _Ends = tuple[float, float, float, float]

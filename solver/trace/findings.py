@@ -38,6 +38,9 @@ _REMEDY = {
     "ties at mid-length, or count on other supports.",
     "beam": "Put a larger beam, more plies, or a post that shortens its span.",
     "post": "Put a larger post, or another one beside it.",
+    "header": "Put a deeper header or more plies, more jack studs where it crushes at "
+    "its ends, or make the opening narrower.",
+    "jack_stud": "Put another jack stud beside it.",
     "ridge_beam": "Put a larger beam, more posts, or longer bearings.",
 }
 _FOOT = {

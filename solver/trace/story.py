@@ -32,6 +32,8 @@ _UNUSED = {
     "to the ground, so it has no use to give.",
     "plate": "It lies on its wall and hands loads straight down; no thrust runs along "
     "it here, so it has no use to give.",
+    "header": "Nothing lands over its opening, so it has no use to give.",
+    "jack_stud": "Nothing lands over its opening, so it has no use to give.",
     "post": "Nothing stands on it, so it has no use to give.",
 }
 

@@ -33,6 +33,8 @@ ROLES: dict[str, tuple[str, str]] = {
     "post": ("post", "posts"),
     "plate": ("wall plate", "wall plates"),
     "stub_joist": ("stub joist", "stub joists"),
+    "header": ("header", "headers"),
+    "jack_stud": ("jack stud", "jack studs"),
 }
 
 # What is checked, and in a few words what comes of too much.
@@ -201,7 +203,7 @@ def start_words(framing: Framing, member: Member) -> str:
         return "its foot at the plate"
     if member.role is Role.STRUT:
         return "its foot"
-    if member.role is Role.POST:
+    if member.role in (Role.POST, Role.JACK_STUD):
         return "its top"
     start, end = framing.ends(member.key)
     run = np.abs(end - start)

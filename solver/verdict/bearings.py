@@ -77,6 +77,7 @@ def bearing_plan(framing: Framing, model: Model) -> BearingPlan:
     found.supports()
     found.contacts()
     found.struts()
+    found.jack_studs()
     return found.plan()
 
 
@@ -166,6 +167,16 @@ class _Finder:
                 self._add(key, foot, self.push[foot, own], b, d)
             for key in self._bending_at(top):
                 self._add(key, top, self.push[top, own], d, b, -1.0)
+
+    def jack_studs(self) -> None:
+        """Add what stands on jack studs."""
+        for jacks in self.framing.of_role(Role.JACK_STUD):
+            if jacks.key not in self.row:
+                continue
+            top, made, own = jacks.nodes[0], jacks.section, self.row[jacks.key]
+            for key in self._bending_at(top):
+                wide, deep = made.total_breadth, made.depth
+                self._add(key, top, self.push[top, own], wide, deep, -1.0)
 
     def plan(self) -> BearingPlan:
         """Return the places as arrays."""

@@ -15,6 +15,6 @@ _FINISH = {
 
 def role_sag_limits(brief: Brief, role: Role) -> SagLimits:
     """Return span over sag of a role, under live load and in the long run."""
-    if role in (Role.CEILING_JOIST, Role.BEAM):
+    if role in (Role.CEILING_JOIST, Role.BEAM, Role.HEADER):
         return sag_limits(_FINISH[brief.checks.ceiling_finish])
     return sag_limits(SagUse.RAFTER_BARE)

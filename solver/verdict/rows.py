@@ -17,13 +17,16 @@ from ..framing.model import Framing, Member, Role
 from ..framing.spans import Span
 from ..framing.struts import strut_group
 from ..hand.strength import strut_slenderness
+from ..units import INCH
 
+_CRIPPLES = 16 * INCH
 _COLUMNS = (
     Role.STRUT,
     Role.POST,
     Role.COLLAR_TIE,
     Role.RAFTER_TIE,
     Role.STUB_JOIST,
+    Role.JACK_STUD,
 )
 
 
@@ -93,6 +96,8 @@ def _row(
         }
     elif member.role is Role.PLATE:
         extra = {"unbraced_top": 0.0, "unbraced_bottom": 0.0}
+    elif member.role is Role.HEADER:
+        extra = _header(longest)
     else:
         held = member.role is Role.RIDGE_BEAM or any(
             c.lower == member.key for c in framing.contacts
@@ -112,6 +117,20 @@ def _row(
         length=length,
         **extra,  # type: ignore[arg-type]
     )
+
+
+def _header(longest: float) -> dict[str, object]:
+    """Return bracing of a header: cripple studs and plates hold its top.
+
+    Source: common practice, cripples at the studs' spacing; IRC 2018 R602.7.1 asks
+    headers to be laterally braced so (from memory).
+    """
+    return {
+        "unbraced_top": _CRIPPLES,
+        "unbraced_bottom": longest,
+        "le_strong": longest,
+        "le_weak": _CRIPPLES,
+    }
 
 
 def _hip(framing: Framing, member: Member, longest: float) -> dict[str, object]:
@@ -167,6 +186,8 @@ def _column(brief: Brief, member: Member, length: float) -> dict[str, object]:
     the slenderness of the T about each axis (see ``strut_slenderness``).
     """
     weak = length
+    if member.role is Role.JACK_STUD:
+        weak = 0.0  # nailed all along to the king stud
     if member.role is Role.STRUT:
         group = strut_group(brief, member)
         if group.held_at_mid:

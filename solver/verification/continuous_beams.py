@@ -121,6 +121,18 @@ def sags_of_equal_spans(out: Record) -> None:
         )  # fmt: skip
 
 
+def shape_of_one_span(out: Record) -> None:
+    """The line of a simple beam at a quarter: w x (l3 - 2 l x2 + x3) / 24 EI."""
+    L = 3.0
+    result = beam([L], parts=1)
+    line = -result.stations(5).displacement[0, 0, :, 2]
+    out.check(
+        "CV-557", "AWC Design Aid 6, Beam Formulas, figure 1", FORMULA,
+        "simple beam, sag at a quarter", 57 / 6144,
+        float(line[1]) * E * INERTIA / (W * L**4), rel=1e-6, unit="wL4/EI",
+    )  # fmt: skip
+
+
 def spans_partly_loaded(out: Record) -> None:
     """Three spans with two at one side loaded; two unequal spans."""
     L = 2.5
@@ -163,4 +175,10 @@ def bending_constants(out: Record) -> None:
             )  # fmt: skip
 
 
-GROUPS = (equal_spans, sags_of_equal_spans, spans_partly_loaded, bending_constants)
+GROUPS = (
+    equal_spans,
+    sags_of_equal_spans,
+    shape_of_one_span,
+    spans_partly_loaded,
+    bending_constants,
+)

@@ -34,7 +34,12 @@ FULL = {
         {
             "name": "a", "start": ["0 m", "4.01 m"], "end": ["13.37 m", "4.01 m"],
             "openings": [
-                {"start": "1 m", "end": "2.2222 m"}, {"start": "5 m", "end": "6 m"},
+                {"start": "1 m", "end": "2.2222 m"},
+                {
+                    "start": "5 m", "end": "6 m",
+                    "header": {"size": "2x10", "plies": 3, "jacks": 2,
+                               "jack_size": "2x6", "jack_length": "1.9 m"},
+                },
             ],
         },
         {

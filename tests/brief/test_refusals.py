@@ -296,6 +296,7 @@ RECORDS = {
         "added_struts": "AddedStrut",
     },
     model.Wall: {"openings": "Opening"},
+    model.Opening: {"header": "Header"},
     model.Struts: {"foot": "Foot"},
     model.AddedStrut: {"foot": "Foot"},
     model.Override: {"foot": "Foot"},

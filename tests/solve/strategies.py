@@ -65,6 +65,11 @@ def walls(draw, length, width):
             low = draw(st.integers(0, span - 48))
             high = draw(st.integers(low + 24, span))
             gaps = [{"start": f"{low} in", "end": f"{high} in"}]
+            if draw(st.booleans()):
+                gaps[0]["header"] = draw(stock(("2x6", "2x8", "2x12"))) | {
+                    "jacks": draw(st.integers(1, 3)),
+                    "jack_size": draw(st.sampled_from(("2x4", "2x6"))),
+                }
         bearing = draw(st.sampled_from((True, True, True, False)))
         out.append(
             {"name": f"w{n}", "start": start, "end": end, "bearing": bearing,

@@ -1,0 +1,110 @@
+"""Members on the stage: meshes that bend by shape keys and fade by custom properties.
+
+A cast is some members of one solved roof as one object. All that moves is plain
+keyframes on shape keys and properties: the file plays without the extension.
+"""
+
+import bpy
+import numpy as np
+
+from ..bridge import bent, marking
+from ..bridge.bent import Bent
+from ..bridge.pipeline import Outcome
+from ..names import Attribute
+from ..overlay import palette
+from ..overlay.palette import State
+from . import ink
+from .board import Actor
+from .ink import Style
+
+KEYS = "members"  # custom property: the keys of a cast's members
+TIMES = ("Now", "In 10 years", "In 50 years")  # shape keys, one for each of bent.YEARS
+
+
+def add_cast(
+    actor: Actor, factor: float, style: Style, collection: bpy.types.Collection
+) -> bpy.types.Object:
+    """Return a new object of some members, straight, shown and not dimmed.
+
+    Args:
+        actor: who they are; the scene's unit is the metre.
+        factor: how many times its size a sag is drawn when a shape key is at 1.
+        style: of drawing.
+        collection: that it is linked to.
+    """
+    name, outcome = actor.name, actor.outcome
+    made = bent.bent(outcome, actor.keys, actor.slice, actor.combination)
+    mesh = mesh_of(name, made)
+    shade(mesh, made, outcome, is_plain=actor.is_plain)
+    mesh.materials.append(ink.material(style))
+    obj = bpy.data.objects.new(name, mesh)
+    obj.location = actor.offset
+    obj[KEYS] = ", ".join(made.keys)
+    obj[ink.DIM], obj[ink.SHOW] = 0.0, 1.0
+    for prop, words in ((ink.DIM, "Faded, 0 to 1"), (ink.SHOW, "Shown, 0 to 1")):
+        ui = obj.id_properties_ui(prop)
+        ui.update(min=0.0, max=1.0, description=words)
+    collection.objects.link(obj)
+    bend(obj, made, factor)
+    return obj
+
+
+def mesh_of(name: str, made: Bent) -> bpy.types.Mesh:
+    """Return the mesh of bent members as framed."""
+    mesh = bpy.data.meshes.new(name)
+    mesh.from_pydata(made.vertices.tolist(), [], made.quads.tolist())
+    mesh.update()
+    edge = mesh.attributes.new(ink.EDGE, "FLOAT_COLOR", "CORNER")
+    edge.data.foreach_set("color", made.edge.astype(np.float32).ravel())
+    place = mesh.attributes.new(ink.PLACE, "FLOAT_VECTOR", "POINT")
+    place.data.foreach_set("vector", made.place.astype(np.float32).ravel())
+    return mesh
+
+
+def shade(
+    mesh: bpy.types.Mesh, made: Bent, outcome: Outcome, *, is_plain: bool = False
+) -> None:
+    """Write the members' colours and patterns on their mesh, or those of plain wood."""
+    results = outcome.solution.members
+    shown = marking.shading_of(results[key] for key in made.keys)
+    use = np.zeros_like(shown.use) if is_plain else shown.use
+    state = np.full_like(shown.state, State.RATED) if is_plain else shown.state
+    linear = palette.to_linear(palette.colours(use, state))
+    colour = np.c_[linear, np.ones(len(linear))][made.owner]
+    pattern = palette.patterns(use, state)[made.owner]
+    one = mesh.attributes.new(Attribute.COLOUR.value, "FLOAT_COLOR", "POINT")
+    one.data.foreach_set("color", colour.astype(np.float32).ravel())
+    other = mesh.attributes.new(Attribute.PATTERN.value, "FLOAT", "POINT")
+    other.data.foreach_set("value", pattern.astype(np.float32))
+    mesh.color_attributes.active_color_name = Attribute.COLOUR.value
+
+
+def bend(obj: bpy.types.Object, made: Bent, factor: float) -> None:
+    """Give an object a shape key for each time, its sags drawn larger by a factor."""
+    obj.shape_key_add(name="As framed", from_mix=False)
+    for name, moved in zip(TIMES, made.moved, strict=True):
+        key = obj.shape_key_add(name=name, from_mix=False)
+        key.data.foreach_set("co", (made.vertices + factor * moved).ravel())
+        key.value = 0.0
+
+
+def key_shape(obj: bpy.types.Object, weights: dict[str, float], frame: int) -> None:
+    """Keyframe how far each time's shape is there, 0 to 1; times not named are at 0."""
+    for name in TIMES:
+        block = obj.data.shape_keys.key_blocks[name]
+        block.value = weights.get(name, 0.0)
+        block.keyframe_insert("value", frame=frame)
+
+
+def key_look(obj: bpy.types.Object, dim: float, show: float, frame: int) -> None:
+    """Keyframe how faded and how visible an object is."""
+    obj[ink.DIM], obj[ink.SHOW] = float(dim), float(show)
+    obj.keyframe_insert(f'["{ink.DIM}"]', frame=frame)
+    obj.keyframe_insert(f'["{ink.SHOW}"]', frame=frame)
+
+
+def key_hidden(obj: bpy.types.Object, hidden: bool, frame: int) -> None:
+    """Keyframe whether an object is left out of view and render."""
+    obj.hide_render = obj.hide_viewport = hidden
+    obj.keyframe_insert("hide_render", frame=frame)
+    obj.keyframe_insert("hide_viewport", frame=frame)

@@ -1,0 +1,241 @@
+"""A lesson as a scene of its own: casts, camera with markers, words, all keyframed.
+
+The user's scene is left alone. Nothing in the new one needs the extension.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import bpy
+import numpy as np
+from mathutils import Matrix, Vector
+
+from ..bridge import shading
+from ..overlay import palette
+from ..picture import stage, words
+from ..picture.sheet import Sheet
+from . import bodies, cast, titles
+from .board import Lesson, Look, Step
+from .ink import Style
+from .timeline import RATE, Beat, beats, eased, factor_words
+
+SIZE = (1280, 720)
+_WALL_TOP = 0.55  # m of wall that a cut-away leaves
+_PART_OF_MOVE = np.linspace(0.0, 1.0, 7)
+
+Tell = Callable[[float, str], bool]
+"""Is told the part that is done and what is being done; False stops."""
+
+
+class StoppedError(Exception):
+    """The user stopped what was being made."""
+
+
+@dataclass(frozen=True)
+class Made:
+    """A lesson that was built.
+
+    Attributes:
+        lesson: its story board.
+        scene: its scene, by name.
+        beats: frames of its steps.
+    """
+
+    lesson: Lesson
+    scene: str
+    beats: tuple[Beat, ...]
+
+
+def build(
+    lesson: Lesson,
+    style: Style = Style.SHADED,
+    size: tuple[int, int] = SIZE,
+    tell: Tell = lambda _part, _words: True,
+) -> Made:
+    """Return a lesson built as a new scene.
+
+    Args:
+        lesson: its story board.
+        style: of drawing.
+        size: of its picture, pixels.
+        tell: is told how far it is.
+
+    Raises:
+        StoppedError: ``tell`` said so; what was made of the scene is removed.
+    """
+    scene = bpy.data.scenes.new(f"Explain: {lesson.title}")
+    try:
+        return _build(lesson, scene, style, size, tell)
+    except StoppedError:
+        remove(scene)
+        raise
+
+
+def remove(scene: bpy.types.Scene) -> None:
+    """Remove a lesson's scene with all that only it has."""
+    bpy.data.batch_remove(list(scene.collection.all_objects))
+    for child in list(scene.collection.children):
+        bpy.data.collections.remove(child)
+    bpy.data.scenes.remove(scene)
+    bpy.data.orphans_purge(do_recursive=True)
+
+
+def _build(
+    lesson: Lesson,
+    scene: bpy.types.Scene,
+    style: Style,
+    size: tuple[int, int],
+    tell: Tell,
+) -> Made:
+    """Fill a new scene with a lesson."""
+    _settings(scene, size, style)
+    members = _folder(scene, "Members")
+    frames = beats([(step.move, step.hold) for step in lesson.steps])
+    scene.frame_start, scene.frame_end = 1, frames[-1].until
+    casts: dict[str, bpy.types.Object] = {}
+    for n, actor in enumerate(lesson.actors):
+        _ask(tell, 0.3 * n / len(lesson.actors), actor.name)
+        casts[actor.name] = cast.add_cast(actor, lesson.factor, style, members)
+    for name, obj in casts.items():
+        _play(obj, [step.looks.get(name) for step in lesson.steps], frames)
+    _walls(scene, lesson)
+    camera = _camera(scene, lesson, frames)
+    sheets = _folder(scene, "Words")
+    sheet = Sheet(camera, size, sheets)
+    titles.frame_of_lesson(sheet, lesson.title, lesson.caution)
+    for n, (step, beat) in enumerate(zip(lesson.steps, frames, strict=True)):
+        _ask(tell, 0.3 + 0.7 * n / len(lesson.steps), step.name)
+        marker = scene.timeline_markers.new(step.name, frame=beat.settled)
+        marker.camera = camera
+        _say(scene, lesson, sheet, step, beat)
+        if step.run is not None:
+            bodies.add(step.run, beat, _folder(scene, "Bodies"))
+    scene.frame_set(frames[0].settled)
+    return Made(lesson, scene.name, frames)
+
+
+def _ask(tell: Tell, part: float, what: str) -> None:
+    """Tell how far it is, and stop where the answer is to stop."""
+    if not tell(part, what):
+        raise StoppedError(what)
+
+
+def _settings(scene: bpy.types.Scene, size: tuple[int, int], style: Style) -> None:
+    """Set a scene to make pictures and to play."""
+    stage.settings(scene, size, samples=4)
+    scene.render.use_persistent_data = True
+    scene.render.fps = RATE
+    scene.world = stage.sky("#ffffff" if style is Style.LINES else stage.BACKDROP)
+
+
+def _folder(scene: bpy.types.Scene, name: str) -> bpy.types.Collection:
+    """Return a collection of a scene, made where it is missing."""
+    for child in scene.collection.children:
+        if child.name.startswith(name):
+            return child
+    made = bpy.data.collections.new(name)
+    scene.collection.children.link(made)
+    return made
+
+
+def _play(
+    obj: bpy.types.Object, looks: list[Look | None], frames: tuple[Beat, ...]
+) -> None:
+    """Keyframe a cast through all steps."""
+    before: Look | None = None
+    for look, beat in zip(looks, frames, strict=True):
+        cast.key_hidden(obj, look is None, beat.start)
+        if look is not None:
+            came = before or Look(None, look.dim)  # what comes in bends from straight
+            for frame, held in ((beat.start, came), (beat.settled, look)):
+                weights = {} if held.bend is None else {cast.TIMES[held.bend]: 1.0}
+                cast.key_shape(obj, weights, frame)
+                cast.key_look(obj, held.dim, 1.0, frame)
+        before = look
+
+
+def _walls(scene: bpy.types.Scene, lesson: Lesson) -> None:
+    """Stand the lesson's walls under the roof, cut away a little under their tops."""
+    folder = _folder(scene, "Walls")
+    material = shading.plain("Loadfall Explain Wall", palette.WALL)
+    for box in lesson.walls:
+        low, high = np.array(box.low), np.array(box.high)
+        low[2] = high[2] - _WALL_TOP
+        corners = [
+            (x, y, z)
+            for z in (low[2], high[2])
+            for x, y in (low[:2], (high[0], low[1]), high[:2], (low[0], high[1]))
+        ]
+        faces = [(3, 2, 1, 0), (4, 5, 6, 7), (0, 1, 5, 4), (1, 2, 6, 5), (2, 3, 7, 6),
+                 (3, 0, 4, 7)]  # fmt: skip
+        mesh = bpy.data.meshes.new(box.key)
+        mesh.from_pydata(corners, [], faces)
+        mesh.materials.append(material)
+        folder.objects.link(bpy.data.objects.new(box.key, mesh))
+
+
+def _camera(
+    scene: bpy.types.Scene, lesson: Lesson, frames: tuple[Beat, ...]
+) -> bpy.types.Object:
+    """Return the camera, keyframed from aim to aim."""
+    first = lesson.steps[0].aim
+    view = stage.View(first.eye, first.target, lesson.lens)
+    camera = stage.add_camera(scene, view, _folder(scene, "Words"), "Lesson Camera")
+    camera.rotation_mode = "QUATERNION"
+    last = first
+    for step, beat in zip(lesson.steps, frames, strict=True):
+        span = beat.settled - beat.start
+        same = last == step.aim
+        for part in _PART_OF_MOVE[[0, -1]] if same else _PART_OF_MOVE:
+            mix = float(eased(part))
+            eye, target = (
+                np.array(getattr(last, what)) * (1 - mix)
+                + np.array(getattr(step.aim, what)) * mix
+                for what in ("eye", "target")
+            )
+            _aim(camera, eye, target, beat.start + round(part * span))
+        last = step.aim
+    return camera
+
+
+def _aim(
+    camera: bpy.types.Object, eye: np.ndarray, target: np.ndarray, frame: int
+) -> None:
+    """Keyframe a camera to look from an eye at a target."""
+    turn = Vector(target - eye).to_track_quat("-Z", "Y")
+    turn.make_compatible(camera.rotation_quaternion)
+    camera.matrix_basis = Matrix.Translation(Vector(eye)) @ turn.to_matrix().to_4x4()
+    camera.rotation_quaternion = turn
+    camera.keyframe_insert("location", frame=frame)
+    camera.keyframe_insert("rotation_quaternion", frame=frame)
+
+
+def _say(
+    scene: bpy.types.Scene, lesson: Lesson, sheet: Sheet, step: Step, beat: Beat
+) -> None:
+    """Write the words of a step and keyframe when they are there."""
+    scene.frame_set(beat.settled)
+    bpy.context.view_layer.update()
+    _update(scene)
+    before = set(sheet.collection.objects)
+    scale = factor_words(lesson.factor) if step.has_scale else ""
+    taken = [titles.caption(sheet, step.caption)]
+    taken += titles.notes(sheet, scale, step.note)
+    early = set(sheet.collection.objects) - before
+    if step.path is not None:
+        words.load_path(sheet, sheet.camera, step.path, np.eye(4))
+    words.write_labels(sheet, sheet.camera, step.labels, taken, titles.room(sheet))
+    for obj in set(sheet.collection.objects) - before:
+        obj.name = f"{step.name} {'words' if obj.type == 'FONT' else 'shape'}"
+        came = beat.start if obj in early else beat.settled
+        cast.key_hidden(obj, True, 0)
+        cast.key_hidden(obj, False, came)
+        cast.key_hidden(obj, True, beat.until + 1)
+
+
+def _update(scene: bpy.types.Scene) -> None:
+    """Bring all matrices of a scene up to date, whichever window shows it."""
+    for layer in scene.view_layers:
+        layer.update()

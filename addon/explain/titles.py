@@ -1,0 +1,87 @@
+"""Words in the picture: title, caption, scale and caution, inside the safe area."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..overlay.labels import Box
+from ..picture.sheet import Sheet
+from ..picture.words import DARK, PAPER, SOFT
+
+_SAFE = 0.05  # of width and height that a screen may cut off
+_LEADING = 1.28
+_LARGE, _SMALL = 0.043, 0.033  # heights of letters, parts of the picture's height
+
+
+def safe(sheet: Sheet) -> Box:
+    """Return the part of the picture that every screen shows."""
+    x, y = _SAFE * sheet.width, _SAFE * sheet.height
+    return Box(x, y, sheet.width - 2 * x, sheet.height - 2 * y)
+
+
+def room(sheet: Sheet) -> Box:
+    """Return where labels may lie."""
+    box = safe(sheet)
+    low = _strip(sheet) + 8
+    return Box(box.x, low, box.width, box.y + box.height - low)
+
+
+def _strip(sheet: Sheet) -> float:
+    """Return the height of the caution's strip, pixels."""
+    return (_SAFE + 0.036) * sheet.height
+
+
+def frame_of_lesson(sheet: Sheet, title: str, caution: str) -> None:
+    """Write what stands in every picture of a lesson: its title and the caution."""
+    box = safe(sheet)
+    size = _SMALL * sheet.height
+    sheet.text(title, (box.x, box.y + box.height - size), size * 1.1, SOFT, bold=True)
+    sheet.rectangle(Box(0.0, 0.0, sheet.width, _strip(sheet)), DARK)
+    small = 0.0215 * sheet.height
+    fitted = _fitted(sheet, [caution], small, box.width)
+    sheet.text(
+        caution, (sheet.width / 2, box.y + 0.2 * small), fitted, PAPER, middle=True
+    )
+
+
+def caption(sheet: Sheet, lines: Sequence[str]) -> Box:
+    """Write a caption, its first line larger; return the place it takes."""
+    box = safe(sheet)
+    sizes = [_LARGE * sheet.height, *[_SMALL * sheet.height] * (len(lines) - 1)]
+    sizes = [
+        _fitted(sheet, [line], size, box.width - 36)
+        for line, size in zip(lines, sizes, strict=True)
+    ]
+    height = sum(size * _LEADING for size in sizes) + 26
+    paper = Box(box.x, _strip(sheet) + 12, box.width, height)
+    sheet.rectangle(paper, PAPER)
+    y = paper.y + height - 14
+    for n, (line, size) in enumerate(zip(lines, sizes, strict=True)):
+        y -= size
+        colour = DARK if n == 0 else SOFT
+        sheet.text(line, (box.x + 18, y), size, colour, bold=n == 0)
+        y -= size * (_LEADING - 1)
+    return paper
+
+
+def notes(sheet: Sheet, scale: str, note: str) -> list[Box]:
+    """Write scale and note in the upper right corner; return the places they take."""
+    box = safe(sheet)
+    size = 0.0235 * sheet.height
+    y = box.y + box.height - size
+    out = []
+    for line in (scale, note):
+        if not line:
+            continue
+        fitted = _fitted(sheet, [line], size, box.width * 0.62)
+        wide = sheet.measure(line, fitted)
+        sheet.text(line, (box.x + box.width - wide, y), fitted, DARK)
+        out.append(Box(box.x + box.width - wide, y - 6, wide, fitted + 12))
+        y -= size * 1.5
+    return out
+
+
+def _fitted(sheet: Sheet, lines: Sequence[str], size: float, width: float) -> float:
+    """Return a size of letters at which lines fit a width, at most the one given."""
+    widest = max(sheet.measure(line, size) for line in lines)
+    return size if widest <= width else size * width / widest
