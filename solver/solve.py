@@ -22,7 +22,7 @@ from .errors import ContactError, MechanismError
 from .framing import Framing, frame_roof
 from .framing.load_path import LoadPath, find_load_path
 from .hand import HandResult, hand_method
-from .idealise import Model, build_model, with_heel_slip, with_loads
+from .idealise import Model, build_model, drifting, with_heel_slip, with_loads
 from .idealise.carried import supported_roof
 from .loads import Combinations, MemberLoads, combinations, member_loads
 from .loads.live_area import LiveLevels, live_levels
@@ -307,14 +307,15 @@ class _Analysis:
                 fresh = _moving(self.framing, model, error.nodes)
                 if not fresh:
                     return path, None, None, str(error)
-                faults = dict(path.faults)
-                faults |= dict.fromkeys(sorted(fresh), _WHY_LOOSE)
-                path = replace(path, faults=faults)
             except (MechanismError, ContactError) as error:
                 return path, None, None, str(error)
             else:
                 self.last = frame
-                return path, model, frame, ""
+                fresh = _moving(self.framing, model, drifting(model, frame))
+                if not fresh:
+                    return path, model, frame, ""
+            faults = dict(path.faults) | dict.fromkeys(sorted(fresh), _WHY_LOOSE)
+            path = replace(path, faults=faults)
         return (
             path,
             None,
@@ -337,6 +338,8 @@ class _Analysis:
 def _moving(framing: Framing, model: Model, nodes: Iterable[int]) -> set[str]:
     """Return the members that a loose motion carries along, not those it brushes."""
     loose = {int(model.place[node]) for node in nodes}
+    if not loose:
+        return set()
     part = {
         key: len(loose & set(member.nodes)) / len(member.nodes)
         for key in model.members

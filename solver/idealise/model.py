@@ -6,6 +6,7 @@ without a load path are left out, with their loads, and so is what is drawn only
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -16,12 +17,16 @@ from ..analysis.frame import GROUND, PUSH_ONLY, TWO_SIDED, Frame, Links, LoadSet
 from ..basis.materials import reference_values
 from ..framing.load_path import LoadPath
 from ..framing.model import Framing, Role, SupportKind
+from ..framing.outline.plan import Hold as PlanHold
 from ..loads.cases import CASES
 from ..loads.member_loads import MemberLoads
 from .sideways import along_holds, sideways_holds
 
 CONTACT_STIFFNESS = 1e9  # N/m: stiff beside any joist, soft enough for the arithmetic
+DRIFT_STIFFNESS = 1e3  # N/m: keeps a house from drifting, too soft to take thrust
 NAIL_STIFFNESS = 500.0  # N/m: keeps a purlin in place whose struts are all slack
+SLANT = 3  # a level direction that is neither x nor y
+_SQUARE = 1e-9  # rad off x or y
 _SHEAR_RATIO = 1 / 16  # G/E of solid wood; Wood Handbook table 5-1 gives about this
 
 
@@ -32,9 +37,11 @@ class GroundRow:
     Attributes:
         owner: support owner, e.g. ``W-spine``.
         node: where.
-        direction: 0, 1, 2 for x, y, z.
+        direction: 0, 1, 2 for x, y, z; 3 for ``way``.
         link: index of the link to ground, or -1 for a held freedom.
         member: key of the member that stands there.
+        way: unit vector of the force.
+        is_soft: it gives; see ``DRIFT_STIFFNESS``.
     """
 
     owner: str
@@ -42,6 +49,8 @@ class GroundRow:
     direction: int
     link: int
     member: str
+    way: tuple[float, float, float] = (0.0, 0.0, 1.0)
+    is_soft: bool = False
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -216,7 +225,7 @@ def _supports(
     the ridge nothing but framing holds it (see ``Framing.free_along``).
     """
     fixed = np.zeros((len(framing.points), 6), dtype=bool)
-    fixed[:, 0] = True
+    fixed[:, 0] = framing.plan is None
     fixed[list(framing.free_along), 0] = False
     fixed[list(framing.braced_across), 1] = True
     rows: list[GroundRow] = []
@@ -238,14 +247,38 @@ def _supports(
             hold(node, 2, support.owner, support.member)
         if kind in (SupportKind.SIDEWAYS, SupportKind.FOOT):
             hold(node, 1, support.owner, support.member)
+            if framing.plan is not None:
+                hold(node, 0, support.owner, support.member)
         if kind is SupportKind.STRAPPED:
             for axis in (0, 1, 2):  # the joist that it is nailed to holds it up
                 hold(node, axis, support.owner, support.member)
+    if framing.plan is not None:
+        for plan_hold in framing.plan.holds:
+            if used[plan_hold.node]:
+                _hold_level(plan_hold, hold, links)
+        return fixed, rows, links
     for held in along_holds(framing, used):
         hold(held.node, 0, held.owner, held.member)
     for held in sideways_holds(framing, path, used):
         hold(held.node, 1, held.owner, held.member)
     return fixed, rows, links
+
+
+def _hold_level(
+    held: PlanHold,
+    hold: Callable[[int, int, str, str], None],
+    links: list[GroundRow],
+) -> None:
+    """Hold a node of a drawn outline along a plan direction."""
+    for axis in (0, 1):
+        if not held.is_soft and abs(held.way[1 - axis]) < _SQUARE:
+            hold(held.node, axis, held.owner, held.member)
+            return
+    links.append(
+        GroundRow(
+            held.owner, held.node, SLANT, 0, held.member, (*held.way, 0.0), held.is_soft
+        )
+    )
 
 
 def _links(
@@ -279,9 +312,9 @@ def _links(
     for ground in ground_links:
         i.append(ground.node)
         j.append(GROUND)
-        direction.append(along[2])
-        one_sided.append(PUSH_ONLY)
-        stiffness.append(CONTACT_STIFFNESS)
+        direction.append(np.array(ground.way))
+        one_sided.append(TWO_SIDED if ground.direction == SLANT else PUSH_ONLY)
+        stiffness.append(DRIFT_STIFFNESS if ground.is_soft else CONTACT_STIFFNESS)
     for n in contacts:
         contact = framing.contacts[n]
         if framing.members[contact.lower].role is Role.PURLIN:
