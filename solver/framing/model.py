@@ -208,6 +208,14 @@ class Framing:
                 found.setdefault(node, []).append(key)
         return {node: tuple(keys) for node, keys in found.items()}
 
+    @cached_property
+    def owner_at(self) -> Mapping[int, str]:
+        """The first support owner of each node that the ground holds."""
+        found: dict[int, str] = {}
+        for support in self.supports:
+            found.setdefault(support.node, support.owner)
+        return found
+
     def of_role(self, *roles: Role) -> list[Member]:
         """Return the members of some roles, in order."""
         return [m for m in self.members.values() if m.role in roles]
