@@ -200,6 +200,16 @@ class Framing:
                 found.setdefault(node, []).append(key)
         return {node: tuple(keys) for node, keys in found.items()}
 
+    @cached_property
+    def _by_role(self) -> Mapping[Role, list[Member]]:
+        """The members of each role, in order."""
+        found: dict[Role, list[Member]] = {}
+        for member in self.members.values():
+            found.setdefault(member.role, []).append(member)
+        return found
+
     def of_role(self, *roles: Role) -> list[Member]:
         """Return the members of some roles, in order."""
+        if len(roles) == 1:
+            return list(self._by_role.get(roles[0], ()))
         return [m for m in self.members.values() if m.role in roles]
