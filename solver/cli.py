@@ -23,8 +23,10 @@ from .report.html import report_html
 from .report.remedy_results import remedy_results
 from .report.show import use
 from .report.sizing_results import sizing_lines
+from .sheet import NO_PDF, paper_for, write_sheet
 from .sizing import purlin_places
 from .solve import Solution, solve
+from .units import System
 from .verification import run_checks
 from .verification.wording import lines as verification_lines
 
@@ -83,6 +85,20 @@ def _parser() -> argparse.ArgumentParser:
         "--out", metavar="DIR", default="out", help="folder to write to"
     )
     instead.set_defaults(run=_remedies)
+    page = commands.add_parser(
+        "sheet", help="write one page to hand over: before, after, what to do"
+    )
+    page.add_argument("brief", metavar="BRIEF.json", help="the brief")
+    page.add_argument("--out", metavar="DIR", default="out", help="folder to write to")
+    page.add_argument(
+        "--paper", metavar="SIZE", default="",
+        help="letter or a4; left out, what is usual with the brief's units",
+    )  # fmt: skip
+    page.add_argument(
+        "--remedy", metavar="KEY", default="",
+        help="the remedy to draw; left out, the first that is enough",
+    )  # fmt: skip
+    page.set_defaults(run=_sheet)
     commands.add_parser("schema", help="print the JSON Schema of a brief").set_defaults(
         run=_schema
     )
@@ -171,8 +187,23 @@ def _remedies(parsed: argparse.Namespace) -> int:
         )
     if not found.remedies:
         sys.stdout.write("No remedy that is known here fits this roof.\n")
-    written = f"{out / 'remedies.json'} and {out / 'comparison.html'}"
+    sheets = ", ".join(str(path) for path in write_sheet(found, out))
+    written = f"{out / 'remedies.json'}, {out / 'comparison.html'}, {sheets}"
     sys.stdout.write(f"{CAUTION}\nWritten: {written}\n")
+    return OK
+
+
+def _sheet(parsed: argparse.Namespace) -> int:
+    """Write the sheet of a brief, as HTML and as PDF."""
+    paper_for(System.IMPERIAL, parsed.paper)  # a wrong one before a long search
+    found = remedies(load_brief(parsed.brief))
+    out = Path(parsed.out)
+    written = write_sheet(found, out, parsed.remedy, parsed.paper)
+    sys.stdout.write(f"{found.before.brief.name}: {found.before.overall.value}.\n")
+    if len(written) < 2:
+        sys.stdout.write(NO_PDF + "\n")
+    said = ", ".join(str(path) for path in written)
+    sys.stdout.write(f"{CAUTION}\nWritten: {said}\n")
     return OK
 
 

@@ -22,6 +22,7 @@ ROOT = Path(__file__).resolve().parents[1]
 STAGES = (
     "errors",
     "units",
+    "extras",
     "basis",
     "brief",
     "form",
@@ -42,7 +43,9 @@ STAGES = (
     "ageing",
     "remedy",
     "report",
+    "pdf",
     "drawings",
+    "sheet",
     "verification",
     "cli",
 )

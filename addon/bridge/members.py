@@ -21,6 +21,7 @@ _ROLE_WORDS = {
     "rafter": "Rafters",
     "jack_rafter": "Jack Rafters",
     "hip_rafter": "Hip Rafters",
+    "valley_rafter": "Valley Rafters",
     "stub_joist": "Ceiling Joists",
     "ridge_board": "Ridge",
     "ridge_beam": "Ridge",

@@ -187,6 +187,9 @@ def draw_foot(fields: Fields, foot: Any, path: str) -> bool:
     """Draw what feet stand on; return whether their place is free to state."""
     fields.show(foot, path, "on")
     named = {"WALL": "walls", "BEAM": "beams", "POST": "posts"}
+    if foot.on == "NEAREST_WALL":
+        fields.show(foot, path, "otherwise")
+        return False
     if foot.on not in named:
         return True
     row = fields.layout.row()

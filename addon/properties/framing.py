@@ -90,6 +90,9 @@ class LoadfallCeilingJoists(bpy.types.PropertyGroup, Lumber):
     over_walls: k.choice(
         "Over Walls", "What joists do over an interior wall", c.OVER_WALLS, "LAPPED"
     )
+    mouths: k.choice(
+        "Wing Mouths", "What they end on where a wing opens", c.MOUTHS, "WALL"
+    )
     plies_under_struts: k.whole(
         "Plies at Struts", "Plies of the joists that struts stand on", 1, 1, 6
     )
@@ -136,6 +139,12 @@ class LoadfallFoot(bpy.types.PropertyGroup):
         "Foot from Plate",
         "Plan distance of the feet from the plate of the same slope",
         6.5 * k.FOOT,
+    )
+    otherwise: k.choice(
+        "Where None Is Legal",
+        "What the feet stand on that reach no bearing wall by the rule",
+        c.OTHERWISE,
+        "NOTHING",
     )
     use_at: k.flag("Foot at a Point", "Off: the feet stand plumb or as named")
     at: k.place("Foot At", "Plan point that the foot stands at, or nearest to")
@@ -187,6 +196,9 @@ class LoadfallAddedStrut(bpy.types.PropertyGroup, Lumber, StrutFields):
 class LoadfallHipBrace(bpy.types.PropertyGroup, Lumber):
     """A brace or post under hips or ridge ends."""
 
+    under: k.text(
+        "Under", "Over a drawn outline: key of the hip, valley or ridge it holds", ""
+    )
     hip: k.choice("Hip", "The hips that it stands under", c.HIP_PLACE, "ALL")
     at: k.number(
         "At",

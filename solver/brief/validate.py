@@ -18,6 +18,7 @@ from .choices import Slip
 from .headers import Header, jack_stock
 from .hips import check_hips
 from .model import Brief, Override, RidgeKind, RoofForm, Stock
+from .outline import check_outline, is_outline, within
 
 _TOUCH = 1e-6
 _MOST_STATIONS = 2500
@@ -31,6 +32,7 @@ def validate(brief: Brief) -> None:
     Raises:
         BriefError: names the field, the value, what is allowed and the way out.
     """
+    check_outline(brief)
     _check_stock(brief)
     _check_counts(brief)
     _check_walls(brief)
@@ -151,7 +153,7 @@ def _check_size(
 
 def _check_counts(brief: Brief) -> None:
     """Refuse spacings that make more members than can be meant."""
-    length = brief.footprint.length
+    length = max(brief.footprint.length, brief.footprint.width)
     spaced = [("rafters.spacing", brief.rafters.spacing)]
     if brief.ceiling_joists is not None:
         spaced.append(("ceiling_joists.spacing", brief.ceiling_joists.spacing))
@@ -184,6 +186,13 @@ def _inside(brief: Brief, point: tuple[float, float], field: str) -> None:
                 f"a point within the plan, {axis} from 0 to {show_length(limit)}",
                 "It lies outside the outer walls.",
             )
+    if is_outline(brief) and not within(brief, *point):
+        raise BriefError(
+            field,
+            tuple(show_length(v) for v in point),
+            "a point within the outline",
+            "It lies outside the outer walls.",
+        )
 
 
 def _check_line(brief: Brief, line: object, field: str) -> float:
@@ -213,6 +222,8 @@ def _check_walls(brief: Brief) -> None:
         taken = {"SOUTH", "NORTH", "EAST", "WEST"}
         if brief.roof.form is RoofForm.HIP:
             taken |= {"SW", "SE", "NE", "NW"}  # its corners carry the hips
+        if is_outline(brief):  # S1, N2: its sides; C3: a corner; M1: a mouth
+            taken |= {f"{a}{n}" for a in "SNEWCM" for n in range(1, 201)}
         if wall.name.upper() in taken:
             raise BriefError(
                 f"{field}.name", wall.name, "not the name of an outer wall"

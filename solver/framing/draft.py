@@ -14,9 +14,12 @@ import numpy as np
 
 from ..basis.sections import section
 from ..brief.model import Brief, JoistDirection, Override, Stock
+from ..brief.outline import is_outline
+from ..form import RoofForm
 from .changes import Changes, with_pinned_purlins
 from .hip_layout import HipLayout, end_marks, hip_layout, hip_marks, is_hip
 from .model import Contact, Framing, LooseEnd, Member, Point, Support, SupportKind
+from .outline.plan import OutlinePlan, plan_of
 from .plan import in_one_place, joist_marks, stations
 from .settle import JointLines, settle
 
@@ -48,6 +51,7 @@ class Draft:
     joist_stations: np.ndarray = field(init=False)
     lines: JointLines = field(init=False)
     hip: HipLayout | None = field(init=False, default=None)
+    plan: OutlinePlan | None = field(init=False, default=None)
     free_along: frozenset[int] = frozenset()
     braced_across: frozenset[int] = frozenset()
     removed: list[str] = field(default_factory=list)
@@ -59,6 +63,9 @@ class Draft:
         size, joists = self.brief.footprint, self.brief.ceiling_joists
         self.changes = Changes(self.brief.overrides)
         self.brief = with_pinned_purlins(self.brief, self.changes)
+        if is_outline(self.brief):
+            self._lay_outline()
+            return
         self.rafter_stations = stations(size.length, self.brief.rafters.spacing)
         ends = np.zeros(0)
         if is_hip(self.brief):
@@ -71,6 +78,14 @@ class Draft:
         )
         if is_hip(self.brief):
             self.hip = hip_layout(self.brief, self.rafter_stations)
+
+    def _lay_outline(self) -> None:
+        """Lay a drawn outline out: its marks belong to its planes, not to one ridge."""
+        self.joist_stations = np.zeros(0)
+        self.rafter_stations = np.zeros(0)
+        self.brief, self.lines = settle(self.brief, (), (), True)
+        self.plan = plan_of(self.brief)
+        self.rafter_stations = max(self.plan.marks, key=len)
 
     def node(self, point: Iterable[float], layer: str = MAIN) -> int:
         """Return the node at a point of a layer, made when it is new."""
@@ -205,7 +220,15 @@ class Draft:
             change_notes=dict(self.changes.why),
             change_holders=dict(self.changes.holder),
             removed=tuple(self.removed),
-            form=None if self.hip is None else self.hip.form,
+            form=self._form,
             free_along=self.free_along,
             braced_across=self.braced_across,
+            plan=self.plan,
         )
+
+    @property
+    def _form(self) -> RoofForm | None:
+        """The form of a roof of more planes than a gable's two."""
+        if self.plan is not None:
+            return self.plan.form
+        return None if self.hip is None else self.hip.form

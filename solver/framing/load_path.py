@@ -15,6 +15,7 @@ from ..brief.model import Brief, JoistDirection, RidgeKind
 from ..units import FOOT, INCH
 from .common_rafters import rafter_key
 from .model import Framing, Member, Role, SupportKind
+from .outline.path import untied_rafters
 
 TIE_SPACING = 4 * FOOT  # the plates hand thrust to ties no farther apart than this
 _END_REACH = TIE_SPACING / 2
@@ -52,8 +53,12 @@ def find_load_path(brief: Brief, framing: Framing) -> LoadPath:
     while grows:
         before = len(faults)
         _follow_supports(framing, faults, carried)
-        tied = _tied_stations(brief, framing, faults)
-        untied = _untied_rafters(brief, framing, tied)
+        if framing.plan is not None:
+            tied = np.zeros(len(framing.rafter_stations), dtype=bool)
+            untied = untied_rafters(framing, framing.plan, faults)
+        else:
+            tied = _tied_stations(brief, framing, faults)
+            untied = _untied_rafters(brief, framing, tied)
         for key in untied:
             faults.setdefault(
                 key,

@@ -19,6 +19,7 @@ from ..brief.model import Brief, JoistDirection
 from ..units import INCH
 from .hip_cuts import hip_cuts, is_cut_here
 from .model import Framing, Member, Role
+from .outline import cuts as outline
 from .struts import is_hip_brace, strut_group
 
 Floats = NDArray[np.float64]
@@ -164,6 +165,9 @@ def _cuts(
     brief: Brief, framing: Framing, member: Member, start: Floats, end: Floats
 ) -> tuple[_Cut, _Cut]:
     """Return the two end cuts of a drawn piece."""
+    if outline.is_cut_here(framing, member):
+        first, last = outline.outline_cuts(framing, member, start, end)
+        return _Cut(*first), _Cut(*last)
     if is_cut_here(framing, member):
         first, last = hip_cuts(brief, framing, member, start, end)
         return _Cut(*first), _Cut(*last)

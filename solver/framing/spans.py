@@ -13,7 +13,12 @@ import numpy as np
 
 from .model import Framing, Member, Role
 
-SLOPING = (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER)
+SLOPING = (
+    Role.RAFTER,
+    Role.JACK_RAFTER,
+    Role.HIP_RAFTER,
+    Role.VALLEY_RAFTER,
+)
 
 
 @dataclass(frozen=True)
@@ -68,6 +73,8 @@ def _holds(
     holds = (own & ground) | (own & upper)
     if member.role in SLOPING:
         holds |= {member.nodes[-1]} | (own & props)
+        if not own & ground:  # from a valley, or from a joint within the roof
+            holds |= {member.nodes[0]}
     elif member.role is Role.CEILING_JOIST:
         holds |= {member.nodes[0], member.nodes[-1]}
     elif member.role in (Role.PURLIN, Role.BEAM, Role.HEADER, Role.RIDGE_BEAM):

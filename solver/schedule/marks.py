@@ -13,6 +13,7 @@ _PREFIX = {
     Role.RAFTER: "R",
     Role.JACK_RAFTER: "J",
     Role.HIP_RAFTER: "H",
+    Role.VALLEY_RAFTER: "V",
     Role.RIDGE_BOARD: "RB",
     Role.RIDGE_BEAM: "RB",
     Role.PURLIN: "P",

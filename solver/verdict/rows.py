@@ -15,7 +15,7 @@ from ..brief.model import Brief, CeilingFinish
 from ..checks.inputs import MemberRow
 from ..framing.model import Framing, Member, Role
 from ..framing.spans import Span
-from ..framing.struts import strut_group
+from ..framing.struts import is_held_at_mid, strut_group
 from ..hand.strength import strut_slenderness
 from ..units import INCH
 
@@ -68,7 +68,7 @@ def _row(
     between = [s.length for s in spans if not s.whole]
     longest = max(between, default=length)
     extra: dict[str, object]
-    if member.role is Role.HIP_RAFTER:
+    if member.role in (Role.HIP_RAFTER, Role.VALLEY_RAFTER):
         extra = _hip(framing, member, longest)
     elif member.role is Role.RIDGE_BOARD:
         bay = _widest_joints(framing, member)
@@ -190,10 +190,11 @@ def _column(brief: Brief, member: Member, length: float) -> dict[str, object]:
         weak = 0.0  # nailed all along to the king stud
     if member.role is Role.STRUT:
         group = strut_group(brief, member)
-        if group.held_at_mid:
+        held = is_held_at_mid(brief, member)
+        if held:
             weak = length / 2
         if group.stiffener:
-            return _tee(member, length, group.held_at_mid)
+            return _tee(member, length, held)
     return {"le_strong": length, "le_weak": weak, "axial_is_primary": True}
 
 

@@ -24,6 +24,8 @@ FULL = changed(
     added_struts=[
         {"name": "extra", "purlin": "S", "at": "3 ft", "foot": {"on": "ceiling_joist"}}
     ],
+    footprint=BUNGALOW["footprint"]
+    | {"shape": "rectangle", "outline": [{"at": ["0 ft", "0 ft"]}]},
 )
 
 
@@ -295,6 +297,7 @@ RECORDS = {
         "loads": "Loads", "checks": "Checks", "overrides": "Override",
         "added_struts": "AddedStrut",
     },
+    model.Footprint: {"outline": "Corner"},
     model.Wall: {"openings": "Opening"},
     model.Opening: {"header": "Header"},
     model.Struts: {"foot": "Foot"},
