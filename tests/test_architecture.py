@@ -35,6 +35,7 @@ STAGES = (
     "hand",
     "audit",
     "connections",
+    "trusses",
     "verdict",
     "trace",
     "solve",

@@ -30,6 +30,7 @@ _ROLE_WORDS = {
     "ceiling_joist": "Ceiling Joists",
     "collar_tie": "Collar Ties",
     "rafter_tie": "Rafter Ties",
+    "web": "Webs",
     "beam": "Beams",
     "post": "Posts",
     "plate": "Plates",

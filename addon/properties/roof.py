@@ -88,6 +88,8 @@ class LoadfallRoof(bpy.types.PropertyGroup):
         framing.LoadfallAddedStrut, "Added Struts", "Struts added one by one"
     )
     active_added_strut: k.active("Added Strut")
+    trusses: k.many(framing.LoadfallTruss, "Trusses", "Trusses built on the site")
+    active_truss: k.active("Truss")
     hip_braces: k.many(
         framing.LoadfallHipBrace, "Hip Braces", "Braces and posts under hips"
     )

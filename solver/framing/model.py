@@ -39,6 +39,7 @@ class Role(StrEnum):
     POST = "post"
     PLATE = "plate"
     STUB_JOIST = "stub_joist"
+    WEB = "web"
     HEADER = "header"
     JACK_STUD = "jack_stud"
 

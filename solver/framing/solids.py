@@ -21,6 +21,7 @@ from .hip_cuts import hip_cuts, is_cut_here
 from .model import Framing, Member, Role
 from .outline import cuts as outline
 from .struts import is_hip_brace, strut_group
+from .web_solids import web_cuts, web_line
 
 Floats = NDArray[np.float64]
 
@@ -96,6 +97,8 @@ def _part(brief: Brief, framing: Framing, key: str) -> _Part:
     member = framing.members[key]
     if member.role is Role.STRUT:
         start, end, member = _strut_line(brief, framing, member)
+    elif member.role is Role.WEB:
+        start, end = web_line(brief, framing, member)
     else:
         start, end = framing.ends(key)
         offset = np.array(member.offset)
@@ -181,6 +184,9 @@ def _cuts(
         if is_hip_brace(member) and not _at_ridge_end(framing, member):
             under = np.array(framing.members[str(member.group)].up)
         return _Cut(start, _LEVEL), _Cut(end, under)
+    if member.role is Role.WEB:
+        first, last = web_cuts(brief, framing, member, start, end)
+        return _Cut(*first), _Cut(*last)
     axis = (end - start) / math.dist(start, end)
     if member.role is Role.CEILING_JOIST:
         ends = framing.ends(member.key)
