@@ -115,6 +115,7 @@ class LoadfallCollection(bpy.types.PropertyGroup):
 
     roof: PointerProperty(type=bpy.types.Object, options={"HIDDEN"})
     role: StringProperty(options={"HIDDEN"})
+    is_top: BoolProperty(options={"HIDDEN"})
 
 
 # Identifier, name, description, icon, number: older files keep the number.
