@@ -177,7 +177,14 @@ class Draft:
         stations = self.members[key].stations
         stations[max(stations)] = node
 
-    def contact(self, upper: str, lower: str, upper_node: int, lower_node: int) -> None:
+    def contact(
+        self,
+        upper: str,
+        lower: str,
+        upper_node: int,
+        lower_node: int,
+        may_lift: bool = True,
+    ) -> None:
         """State that one member rests on another."""
         if upper_node != lower_node:
             self.contacts.append(
@@ -186,6 +193,7 @@ class Draft:
                     lower=lower,
                     upper_node=upper_node,
                     lower_node=lower_node,
+                    may_lift=may_lift,
                 )
             )
 
