@@ -129,14 +129,18 @@ def _cut(
     back = 0.0
     mine = -sign * level[:2]  # away from the joint
     for other in here:
-        if _rank(other) < _rank(member):
+        if _rank(other, node) < _rank(member, node):
             back = max(back, _back(framing, other, node, mine, _half(member)))
     return point - sign * level * back, level
 
 
-def _rank(member: Member) -> tuple[int, str]:
-    """Return the place of a piece in the order in which they are set."""
-    return _ORDER.index(member.role), member.key
+def _rank(member: Member, node: int) -> tuple[bool, int, str]:
+    """Return the place of a piece in the order in which they are set at a joint.
+
+    What runs through comes first.
+    """
+    ends = node in (member.nodes[0], member.nodes[-1])
+    return ends, _ORDER.index(member.role), member.key
 
 
 def _back(
