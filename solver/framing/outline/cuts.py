@@ -21,7 +21,6 @@ Plane = tuple[Floats, Floats]  # a point and the normal
 
 HEEL = 1.75 * INCH  # from the plate line to the outer end of a joist
 _NEAR = INCH / 4
-_STRAIGHT = np.cos(np.radians(25.0))  # pieces less apart than this from straight on
 _ORDER = (
     Role.RIDGE_BEAM,
     Role.RIDGE_BOARD,
@@ -158,8 +157,12 @@ def _back(
     for way in ways:
         cos = float(way @ mine)
         sin = abs(float(way[0] * mine[1] - way[1] * mine[0]))
-        if cos > -_STRAIGHT and sin > 1e-6:
+        if sin < 1e-6:
+            continue
+        if cos >= 0:
             back = max(back, (_half(other) + half * cos) / sin)
+        else:  # past the corner of its square end
+            back = max(back, sin * min(_half(other), half / max(-cos, 1e-9)))
     return back
 
 

@@ -190,6 +190,15 @@ class _Rafter:
             return join(self.draft, key, point)
         return self.draft.node(point)
 
+    def _is_ridge_end(self, node: int) -> bool:
+        """Return whether a ridge ends on a node, so that a king common does."""
+        point = np.array(self.draft.points[node])
+        return any(
+            np.linalg.norm(end - point) < 1e-6
+            for line in self.plan.form.ridges
+            for end in (line.start, line.end)
+        )
+
     def _edge(self, point: Floats) -> str:
         """Return the name of the side that a foot stands on."""
 
@@ -211,9 +220,10 @@ class _Rafter:
         draft, plane, found = self.draft, self.plane, self.found
         kinds = [self.plan.form.lines[n].kind for n in (self.foot_line, self.top_line)]
         on_plate = kinds[0] is LineKind.EAVE
-        is_common = on_plate and kinds[1] in (LineKind.RIDGE, LineKind.RAKE)
         foot = self._end(self.foot_line, self._point(found.low))
         top = self._end(self.top_line, self._point(found.high))
+        at_ridge = kinds[1] in (LineKind.RIDGE, LineKind.RAKE)
+        is_common = on_plate and (at_ridge or self._is_ridge_end(top))
         ends = [np.array(draft.points[node]) for node in (foot, top)]
         if float(np.hypot(*(ends[1] - ends[0])[:2])) < TOUCH:
             return
