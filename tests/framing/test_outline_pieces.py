@@ -1,4 +1,4 @@
-"""The drawn pieces over drawn outlines: none crosses another, and what joins touches."""
+"""The drawn pieces over drawn outlines: none crosses another, what joins touches."""
 
 import numpy as np
 import pytest
@@ -18,6 +18,7 @@ FORMS = [
 ]  # fmt: skip
 UNEQUAL = {0: "8:12", 1: "5:12", 4: "9:12"}
 DROPPED = INCH / 4  # a hip is dropped under its planes, a valley beside it is not
+CROWDED = 3 * INCH / 4  # a jack beside the point of a king is cut clear of all there
 
 
 @pytest.fixture(
@@ -79,4 +80,5 @@ def test_every_piece_touches_one_that_it_is_joined_to(drawn):
                     for a in blocks[member.key]
                     for b in blocks[key]
                 )
-                assert near > -DROPPED, (member.key, others)
+                slack = CROWDED if len(others) > 4 else DROPPED
+                assert near > -slack, (member.key, others)
