@@ -22,6 +22,7 @@ ROOT = Path(__file__).resolve().parents[1]
 STAGES = (
     "errors",
     "units",
+    "extras",
     "basis",
     "brief",
     "form",
@@ -34,6 +35,7 @@ STAGES = (
     "hand",
     "audit",
     "connections",
+    "trusses",
     "verdict",
     "trace",
     "solve",
@@ -41,8 +43,11 @@ STAGES = (
     "influence",
     "ageing",
     "remedy",
+    "variants",
     "report",
+    "pdf",
     "drawings",
+    "sheet",
     "verification",
     "cli",
 )
