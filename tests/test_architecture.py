@@ -43,6 +43,7 @@ STAGES = (
     "influence",
     "ageing",
     "remedy",
+    "variants",
     "report",
     "pdf",
     "drawings",

@@ -206,7 +206,7 @@ class LoadfallTruss(bpy.types.PropertyGroup, Lumber):
     use_end: k.flag("Ends", "Off: to the east end")
     end: k.length("To", "No truss beyond this, along the ridge", 32 * k.FOOT)
     held_at_mid: k.flag(
-        "Held at Mid-Length", "Struts are held the weak way by a runner between trusses"
+        "Held at Mid-Length", "Webs are held the weak way by a runner between trusses"
     )
     gusset: k.length("Gussets", "Thickness of the plywood gussets", 0.5 * k.INCH)
     gusset_nail: k.text("Gusset Nail", "Nail through the gussets", "8d common")

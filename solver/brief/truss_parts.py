@@ -37,7 +37,7 @@ class Truss(Stock):
         f.length("no truss beyond this, along the ridge", low=0.0), None
     )
     held_at_mid: bool = stated(
-        f.flag("struts held at mid-length the weak way by a runner between trusses"),
+        f.flag("webs held at mid-length the weak way by a runner between trusses"),
         False,
     )
     gusset: float = stated(

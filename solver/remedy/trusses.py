@@ -15,8 +15,8 @@ from .walls import STOPS
 
 _SIZES = (
     ("2x4", False, "2x4 webs"),
-    ("2x4", True, "2x4 webs, struts held at mid-length by a runner"),
-    ("2x6", True, "2x6 webs, struts held at mid-length by a runner"),
+    ("2x4", True, "2x4 webs held at mid-length by a runner"),
+    ("2x6", True, "2x6 webs held at mid-length by a runner"),
 )
 _LEAVES = (
     STOPS,

@@ -239,7 +239,7 @@ def _uses(
         if bar in forces:
             name = "king" if bar == KING else "strut"
             length = _length(truss, bar)
-            held = name == "strut" and web_truss(brief, king).held_at_mid
+            held = web_truss(brief, king).held_at_mid
             weak = length / 2 if held else length
             rows.append(_row(name, king, brief, length, weak))
             N.append(forces[bar])

@@ -188,11 +188,7 @@ def _column(brief: Brief, member: Member, length: float) -> dict[str, object]:
     the slenderness of the T about each axis (see ``strut_slenderness``).
     """
     weak = length
-    if (
-        member.role is Role.WEB
-        and member.slope
-        and web_truss(brief, member).held_at_mid
-    ):
+    if member.role is Role.WEB and web_truss(brief, member).held_at_mid:
         weak = length / 2
     if member.role is Role.JACK_STUD:
         weak = 0.0  # nailed all along to the king stud
