@@ -338,13 +338,13 @@ def _links(
 
 
 def _propped_purlins(framing: Framing, row: dict[str, int]) -> set[str]:
-    """Return the purlins that at least two struts hold up from below.
+    """Return the purlins that at least two struts or webs hold up from below.
 
     A purlin with fewer would fall, so its nails to the rafters are counted.
     """
     count: dict[str, int] = {}
-    for strut in framing.of_role(Role.STRUT):
-        if strut.key in row:
+    for strut in framing.of_role(Role.STRUT, Role.WEB):
+        if strut.key in row and strut.group is not None:
             count[f"P-{strut.group}"] = count.get(f"P-{strut.group}", 0) + 1
     return {key for key, n in count.items() if n >= 2}
 
