@@ -101,6 +101,14 @@ OTHERWISE = (
     ("CEILING_JOIST", "Ceiling Joists", "To see what comes of it"),
     ("BEAM", "Nearest Beam", "The beam nearest to it on plan"),
 )
+TRUSS_WEBS = (
+    ("KING_POST", "King Post", "One post from the peak to the ceiling joist"),
+    (
+        "KING_POST_AND_STRUTS",
+        "King Post and Struts",
+        "And a strut from its foot to the purlin, or the middle, of each rafter",
+    ),
+)
 BEAM_PLACE = (
     ("UNDER", "Under the Joists", "Joists lie on it; without joists it stands above"),
     (

@@ -129,6 +129,13 @@ class PostFoot(StrEnum):
     NOTHING = "nothing"
 
 
+class TrussWebs(StrEnum):
+    """What stands between the chords of a site-built truss."""
+
+    KING_POST = "king_post"
+    KING_POST_AND_STRUTS = "king_post_and_struts"
+
+
 class TieAction(StrEnum):
     """Whether a tie may also push."""
 

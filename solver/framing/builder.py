@@ -20,6 +20,7 @@ from .purlins import add_purlins
 from .ridge import add_ridge
 from .struts import add_struts
 from .ties import add_ties
+from .trusses import add_trusses
 
 
 def frame_roof(brief: Brief) -> Framing:
@@ -49,6 +50,7 @@ def frame_roof(brief: Brief) -> Framing:
     add_plates(draft)
     add_purlins(draft)
     add_struts(draft)
+    add_trusses(draft)
     add_hip_braces(draft)
     add_stub_joists(draft)
     add_posts(draft)

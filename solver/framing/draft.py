@@ -6,6 +6,7 @@ The only mutable thing of the framing stage; modules of members add to it in tur
 from __future__ import annotations
 
 import dataclasses
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
@@ -56,6 +57,7 @@ class Draft:
     removed: list[str] = field(default_factory=list)
     changes: Changes = field(init=False)
     _index: dict[tuple[str, int, int, int], int] = field(default_factory=dict)
+    _held: set[tuple[int, SupportKind]] = field(default_factory=set)
 
     def __post_init__(self) -> None:
         size, joists = self.brief.footprint, self.brief.ceiling_joists
@@ -128,7 +130,8 @@ class Draft:
             self.removed.append(key)
             return False
         a, b = self.node(start, layer), self.node(end, end_layer or layer)
-        p, q = np.array(self.points[a]), np.array(self.points[b])
+        first, last = self.points[a], self.points[b]
+        p, q = np.array(first), np.array(last)
         member = Member(
             key=key,
             role=role,  # type: ignore[arg-type]
@@ -140,7 +143,7 @@ class Draft:
             grade=override.grade or stock.grade,
             **rest,  # type: ignore[arg-type]
         )
-        length = float(np.linalg.norm(q - p))
+        length = math.dist(first, last)
         self.members[key] = DraftMember(member, p, q, {0.0: a, length: b})
         return True
 
@@ -151,8 +154,8 @@ class Draft:
     def attach(self, key: str, point: Iterable[float], layer: str = MAIN) -> int:
         """Return a node on a member at a point of its joint line, adding it there."""
         draft = self.members[key]
-        p = np.array(tuple(point), dtype=float)
-        station = float(np.linalg.norm(p - draft.start))
+        p = tuple(map(float, point))
+        station = math.dist(p, draft.start)
         for known, node in draft.stations.items():
             if abs(known - station) < 10 * _GRID:
                 return node
@@ -188,9 +191,9 @@ class Draft:
 
     def support(self, node: int, kind: SupportKind, owner: str, member: str) -> None:
         """State that the ground holds a node, once for each kind."""
-        for known in self.supports:
-            if known.node == node and known.kind is kind:
-                return
+        if (node, kind) in self._held:
+            return
+        self._held.add((node, kind))
         self.supports.append(Support(node=node, kind=kind, owner=owner, member=member))
 
     def loose(self, member: str, point: Iterable[float], reason: str) -> None:

@@ -39,6 +39,7 @@ class Role(StrEnum):
     POST = "post"
     PLATE = "plate"
     STUB_JOIST = "stub_joist"
+    WEB = "web"
     HEADER = "header"
     JACK_STUD = "jack_stud"
 
@@ -207,6 +208,24 @@ class Framing:
                 found.setdefault(node, []).append(key)
         return {node: tuple(keys) for node, keys in found.items()}
 
+    @cached_property
+    def _by_role(self) -> Mapping[Role, list[Member]]:
+        """The members of each role, in order."""
+        found: dict[Role, list[Member]] = {}
+        for member in self.members.values():
+            found.setdefault(member.role, []).append(member)
+        return found
+
+    @cached_property
+    def owner_at(self) -> Mapping[int, str]:
+        """The first support owner of each node that the ground holds."""
+        found: dict[int, str] = {}
+        for support in self.supports:
+            found.setdefault(support.node, support.owner)
+        return found
+
     def of_role(self, *roles: Role) -> list[Member]:
         """Return the members of some roles, in order."""
+        if len(roles) == 1:
+            return list(self._by_role.get(roles[0], ()))
         return [m for m in self.members.values() if m.role in roles]
