@@ -12,6 +12,7 @@ import math
 from ..errors import SolverError
 from . import (
     awc_examples,
+    built_up,
     continuous_beams,
     creep,
     design_guides,
@@ -45,6 +46,7 @@ GROUPS: tuple[Group, ...] = (
     *continuous_beams.GROUPS,
     *creep.GROUPS,
     *trusses.GROUPS,
+    *built_up.GROUPS,
     *elastic_foundation.GROUPS,
     *eurocode5.GROUPS,
 )
