@@ -123,7 +123,8 @@ class Pipeline:
             self._known.move_to_end(brief)
             return self._known[brief]
         started = perf_counter()
-        outcome = Outcome(solve(brief))
+        last = next(reversed(self._known.values()), None)
+        outcome = Outcome(solve(brief, None if last is None else last.solution))
         self._pace = (perf_counter() - started) / max(len(outcome.solution.members), 1)
         self.keep(outcome)
         return outcome
