@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...solver.framing.solids import Solid
+from ...solver.trace.carries import ends_of
 from ...solver.trace.flow import HandOver
 from ...solver.trace.wording import combination_words, owner_word
 from ...solver.units import show_force
@@ -189,6 +190,23 @@ def _path(outcome: Outcome, key: str) -> PathView | None:
         ),
         members=members & set(lines.row),
     )
+
+
+def shares_down(
+    outcome: Outcome, key: str, combination: str | None = None
+) -> tuple[tuple[str, float], ...]:
+    """Return where a member's load ends, in words, with its share; the largest first.
+
+    Args:
+        outcome: the solved roof.
+        key: of the member.
+        combination: its name; left out, that of the worst member.
+    """
+    flow = outcome.solution.flow(combination)
+    if flow is None:
+        return ()
+    shares = ends_of(flow, key)
+    return tuple((owner_word(owner), share) for owner, share in shares.items())
 
 
 def _load_words(outcome: Outcome, result: MemberResult) -> str:

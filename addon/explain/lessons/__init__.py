@@ -6,10 +6,10 @@ from collections.abc import Callable
 
 from ...bridge.pipeline import Outcome, Pipeline
 from ..board import Lesson
-from . import strut
+from . import hip, joist, purlin, strut, ways, years
 from .scenery import LessonError
 
-MODULES = (strut,)
+MODULES = (strut, joist, years, ways, hip, purlin)
 LESSONS: dict[str, tuple[str, Callable[[Outcome, Pipeline], Lesson]]] = {
     module.KEY: (module.TITLE, module.compose) for module in MODULES
 }
