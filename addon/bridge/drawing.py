@@ -256,6 +256,8 @@ def _branches(
     whole = leave[key] / sum(brought.values())
     arrive[key] = [(np.array(p), force * whole) for p, force in brought.items()]
     for edge in edges:
+        if edge.giver not in lines.row:
+            continue  # the ground that holds a hip's push down again
         end = _on_line(lines, edge.giver, np.array(edge.point))
         share = edge.force / leave[edge.giver]
         text = f"{show_force(edge.force, system)} to {owner_word(edge.taker)}"

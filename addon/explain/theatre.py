@@ -12,17 +12,18 @@ import bpy
 import numpy as np
 from mathutils import Matrix, Vector
 
-from ..bridge import shading
+from ..bridge.walls import Box
 from ..overlay import palette
 from ..picture import stage, words
 from ..picture.sheet import Sheet
-from . import bodies, cast, titles
+from . import bodies, cast, ink, titles
 from .board import Lesson, Look, Step
 from .ink import Style
 from .timeline import RATE, Beat, beats, eased, factor_words
 
 SIZE = (1280, 720)
-_WALL_TOP = 0.55  # m of wall that a cut-away leaves
+_NEW_WALL = "#3a78ae"
+_WALL_TOP = 0.45  # m of wall that a cut-away leaves
 _PART_OF_MOVE = np.linspace(0.0, 1.0, 7)
 
 Tell = Callable[[float, str], bool]
@@ -100,7 +101,14 @@ def _build(
         casts[actor.name] = cast.add_cast(actor, lesson.factor, style, members)
     for name, obj in casts.items():
         _play(obj, [step.looks.get(name) for step in lesson.steps], frames)
-    _walls(scene, lesson)
+    folder = _folder(scene, "Walls")
+    for box in lesson.walls:
+        _wall(box, palette.WALL, folder)
+    for actor in lesson.actors:
+        for box in actor.boxes:
+            wall = _wall(box, _NEW_WALL, folder)
+            for step, beat in zip(lesson.steps, frames, strict=True):
+                cast.key_hidden(wall, actor.name not in step.looks, beat.start)
     camera = _camera(scene, lesson, frames)
     sheets = _folder(scene, "Words")
     sheet = Sheet(camera, size, sheets)
@@ -156,24 +164,25 @@ def _play(
         before = look
 
 
-def _walls(scene: bpy.types.Scene, lesson: Lesson) -> None:
-    """Stand the lesson's walls under the roof, cut away a little under their tops."""
-    folder = _folder(scene, "Walls")
-    material = shading.plain("Loadfall Explain Wall", palette.WALL)
-    for box in lesson.walls:
-        low, high = np.array(box.low), np.array(box.high)
-        low[2] = high[2] - _WALL_TOP
-        corners = [
-            (x, y, z)
-            for z in (low[2], high[2])
-            for x, y in (low[:2], (high[0], low[1]), high[:2], (low[0], high[1]))
-        ]
-        faces = [(3, 2, 1, 0), (4, 5, 6, 7), (0, 1, 5, 4), (1, 2, 6, 5), (2, 3, 7, 6),
-                 (3, 0, 4, 7)]  # fmt: skip
-        mesh = bpy.data.meshes.new(box.key)
-        mesh.from_pydata(corners, [], faces)
-        mesh.materials.append(material)
-        folder.objects.link(bpy.data.objects.new(box.key, mesh))
+def _wall(box: Box, colour: str, folder: bpy.types.Collection) -> bpy.types.Object:
+    """Return a new piece of wall, cut away a little under its top."""
+    low, high = np.array(box.low), np.array(box.high)
+    low[2] = high[2] - _WALL_TOP
+    corners = [
+        (x, y, z)
+        for z in (low[2], high[2])
+        for x, y in (low[:2], (high[0], low[1]), high[:2], (low[0], high[1]))
+    ]
+    faces = [
+        (3, 2, 1, 0), (4, 5, 6, 7), (0, 1, 5, 4), (1, 2, 6, 5), (2, 3, 7, 6),
+        (3, 0, 4, 7),
+    ]  # fmt: skip
+    mesh = bpy.data.meshes.new(box.key)
+    mesh.from_pydata(corners, [], faces)
+    mesh.materials.append(ink.plain(colour))
+    obj = bpy.data.objects.new(box.key, mesh)
+    folder.objects.link(obj)
+    return obj
 
 
 def _camera(

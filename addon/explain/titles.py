@@ -34,8 +34,10 @@ def _strip(sheet: Sheet) -> float:
 def frame_of_lesson(sheet: Sheet, title: str, caution: str) -> None:
     """Write what stands in every picture of a lesson: its title and the caution."""
     box = safe(sheet)
-    size = _SMALL * sheet.height
-    sheet.text(title, (box.x, box.y + box.height - size), size * 1.1, SOFT, bold=True)
+    size = _SMALL * sheet.height * 1.1
+    at = (box.x, box.y + box.height - size)
+    _plate(sheet, at, sheet.measure(title, size) * 1.03, size)
+    sheet.text(title, at, size, SOFT, bold=True)
     sheet.rectangle(Box(0.0, 0.0, sheet.width, _strip(sheet)), DARK)
     small = 0.0215 * sheet.height
     fitted = _fitted(sheet, [caution], small, box.width)

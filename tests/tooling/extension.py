@@ -20,7 +20,7 @@ from .addon import register as register, unregister as unregister
 '''
 # Made for the checkout's own commands; the extension's user has no use for them.
 LEFT_OUT = ("addon/cli_demo.py", "addon/cli_samples.py", "addon/blender_manifest.toml")
-SUFFIXES = {".py", ".csv", ".json", ".toml", ".png", ".svg"}
+SUFFIXES = {".py", ".csv", ".json", ".toml", ".png", ".svg", ".html", ".js"}
 STAMP = (2020, 1, 1, 0, 0, 0)  # the same source makes the same bytes
 
 

@@ -85,6 +85,10 @@ def _steps(
     outcome: Outcome, hip: str, jacks: tuple[str, ...], spot: Spot
 ) -> tuple[Step, ...]:
     """Return the steps."""
+
+    def _longest(keys: tuple[str, ...]) -> list[str]:
+        return sorted(keys, key=lambda k: -outcome.solution.framing.length(k))[:1]
+
     sag = bent.sags_of(outcome, hip)
     flow = outcome.solution.flow(spot.combination)
     assert sag is not None
@@ -118,7 +122,8 @@ def _steps(
             aim=near,
             looks={**rest, "Plain hip": Look(), "Jacks": Look()},
             labels=tuple(
-                spot.label("a jack rafter", outcome, key, 0.5) for key in jacks[:1]
+                spot.label("a jack rafter", outcome, key, 0.4)
+                for key in _longest(jacks)
             ),
         ),
         Step(
@@ -139,7 +144,7 @@ def _steps(
             caption=("Followed down, the hip's load ends", f"{first}."),
             aim=near,
             looks=down,
-            path=drawing.path(outcome, hip),
+            path=s.only(drawing.path(outcome, hip), least=0.09),
             has_scale=True,
         ),
         Step(

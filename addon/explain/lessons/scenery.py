@@ -207,12 +207,24 @@ def factor_of(
     return nice_factor(largest, width)
 
 
-def only(path: PathView | None, keys: Iterable[str]) -> PathView | None:
-    """Return a load path's stretches along some members alone, None where none are."""
+def only(
+    path: PathView | None, keys: Iterable[str] | None = None, least: float = 0.0
+) -> PathView | None:
+    """Return some stretches of a load path, None where none are left.
+
+    Args:
+        path: a load path.
+        keys: of the members whose stretches are kept; left out, all of them.
+        least: part of the whole load below which a stretch is left out.
+    """
     if path is None:
         return None
-    wanted = set(keys)
-    kept = tuple(b for b in path.branches if b.member in wanted and not b.is_incoming)
+    wanted = path.members if keys is None else set(keys)
+    kept = tuple(
+        b
+        for b in path.branches
+        if b.member in wanted and not b.is_incoming and b.force >= least * path.total
+    )
     return replace(path, branches=kept) if kept else None
 
 

@@ -49,7 +49,7 @@ def compose(outcome: Outcome, _pipeline: Pipeline) -> Lesson:
             Actor(name=remedy.key, outcome=after[remedy.key], combination=combination,
                   keys=tuple(k for k in keys if k not in set(new))),
             Actor(name=f"{remedy.key}, new", outcome=after[remedy.key], keys=new,
-                  combination=combination),
+                  combination=combination, boxes=_new_walls(outcome, remedy)),
         ]  # fmt: skip
     steps = [_trouble(outcome, worst, Spot(factor, combination), where)]
     for n, remedy in enumerate(chosen, start=1):
@@ -86,6 +86,13 @@ def _is_new(outcome: Outcome, remedy: Remedy, key: str) -> bool:
     return (before.size, before.plies) != (after.size, after.plies)
 
 
+def _new_walls(outcome: Outcome, remedy: Remedy) -> tuple[s.Box, ...]:
+    """Return the walls that a remedy builds."""
+    old = {(box.low, box.high) for box in s.wall_boxes(outcome.brief)}
+    new = s.wall_boxes(remedy.brief)
+    return tuple(box for box in new if (box.low, box.high) not in old)
+
+
 def _trouble(outcome: Outcome, worst: str, spot: Spot, where: Aim) -> Step:
     """Return the step that shows what is wrong."""
     failing = [k for k in _shown(outcome) if s.is_over(outcome, k)]
@@ -109,6 +116,8 @@ def _way(after: Outcome, remedy: Remedy, number: int, where: Aim) -> Step:
     m = remedy.measures
     sag = s.sag_words(after, m.ceiling.ten_years)
     lumber = f"{m.pieces.count} pieces, {m.pieces.board_feet:,.0f} board feet"
+    if m.walls:
+        lumber = f"{s.length_words(after, m.walls)} of new wall; {lumber}"
     engineer = " Needs an engineer." if remedy.engineer else ""
     still = f"{m.failing} still fail." if m.failing > 1 else "One member still fails."
     solved = (
