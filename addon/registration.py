@@ -5,9 +5,11 @@ Knows the modules and nothing of what they do.
 
 from types import ModuleType
 
-from . import handlers, operators, overlay, panels, properties
+from . import explain, handlers, operators, overlay, panels, properties
 
-MODULES: tuple[ModuleType, ...] = (properties, operators, panels, overlay, handlers)
+MODULES: tuple[ModuleType, ...] = (
+    properties, operators, panels, explain, overlay, handlers,
+)  # fmt: skip
 
 
 def register() -> None:

@@ -1,4 +1,4 @@
-"""Explainers without a window: ``blender --command loadfall-explain BRIEF.json``.
+"""Explainers without a window: ``blender --command loadfall_explain BRIEF.json``.
 
 The same arguments serve ``build.py explain``.
 """
@@ -17,7 +17,7 @@ from ..bridge.pipeline import Outcome, Pipeline
 from . import film, lessons, page, theatre
 from .ink import Style
 
-COMMAND = "loadfall-explain"
+COMMAND = "loadfall_explain"
 _LARGEST = 8192  # pixels
 
 
@@ -136,7 +136,7 @@ def run(argv: Sequence[str]) -> int:
     except SystemExit as ended:
         return int(ended.code or 0)
     try:
-        outcome = Pipeline().run(briefs.load(choice.brief))
+        outcome = Pipeline().run(briefs.load(str(choice.brief)))
         written = make(outcome, choice.out, choice, _say)
     except (lessons.SolverError, OSError) as error:
         sys.stderr.write(f"{error}\n")

@@ -14,7 +14,7 @@ from pathlib import Path
 import bpy
 
 from .bodies import curves_of
-from .theatre import Made, StoppedError, Tell
+from .theatre import Made, Steps, Tell, followed
 from .timeline import RATE, TWOS
 
 
@@ -59,13 +59,19 @@ def stills(
     Raises:
         StoppedError: ``tell`` said so.
     """
+    return followed(taking_stills(made, folder, quality, clear=clear), tell)
+
+
+def taking_stills(
+    made: Made, folder: Path, quality: Quality = FAST, *, clear: bool = False
+) -> Steps[list[Path]]:
+    """Write a lesson's stills one by one; see ``stills``."""
     folder.mkdir(parents=True, exist_ok=True)
     scene = bpy.data.scenes[made.scene]
     _prepare(scene, quality, clear=clear)
     out = []
     for n, (step, beat) in enumerate(zip(made.lesson.steps, made.beats, strict=True)):
-        if not tell(n / len(made.beats), step.name):
-            raise StoppedError(step.name)
+        yield n / len(made.beats), step.name
         frame = beat.until if step.run is not None else beat.middle
         path = folder / f"{made.lesson.key}-{n + 1}.png"
         _picture(scene, frame, path)
@@ -96,6 +102,16 @@ def film(
     Raises:
         StoppedError: ``tell`` said so; no file is left.
     """
+    return followed(filming(made, path, quality, frames), tell)
+
+
+def filming(
+    made: Made,
+    path: Path,
+    quality: Quality = FAST,
+    frames: tuple[int, int] | None = None,
+) -> Steps[Path]:
+    """Write a lesson as a film, picture by picture; see ``film``."""
     path.parent.mkdir(parents=True, exist_ok=True)
     scene = bpy.data.scenes[made.scene]
     _prepare(scene, quality, clear=False)
@@ -103,8 +119,7 @@ def film(
     shown = pictures_of(scene, first, last, quality.hold)
     with tempfile.TemporaryDirectory() as held:
         for n, (frame, _) in enumerate(shown):
-            if not tell(n / len(shown), f"picture {n + 1} of {len(shown)}"):
-                raise StoppedError(f"picture {n + 1}")
+            yield n / len(shown), f"picture {n + 1} of {len(shown)}"
             _picture(scene, frame, Path(held) / f"{n:05d}.png")
         _join(scene, Path(held), [count for _, count in shown], path)
     return path

@@ -153,7 +153,7 @@ def _roof_mesh(outcome: Outcome, made: Bent) -> bpy.types.Mesh:
 def _mark(
     mesh: bpy.types.Mesh, shade: np.ndarray, place: np.ndarray, mark: np.ndarray
 ) -> None:
-    """Write what the viewer reads of every vertex; faces are smooth, so none is split."""
+    """Write what the viewer reads of every vertex; smooth faces keep it whole."""
     mesh.polygons.foreach_set("use_smooth", np.ones(len(mesh.polygons), dtype=bool))
     mesh.update()
     for name, values in (("_SHADE", shade), ("_PLACE", place), ("_MARK", mark)):
