@@ -58,7 +58,7 @@ def add_ceiling_joists(draft: Draft) -> None:
     if draft.hip is not None and axis == 1:
         clear = first_clear_joist(draft, section(joists.size).depth)
     for k, mark in enumerate(draft.joist_stations):
-        if min(mark, size.length - mark) < clear:
+        if clear > 0 and min(mark, size.length - mark) < clear - 1e-9:
             continue  # the end rafters pass through there
         _add_line(draft, k, float(mark), span, axis)
 

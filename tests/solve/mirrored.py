@@ -73,6 +73,9 @@ def even(brief):
     step = value(made["rafters"]["spacing"])
     length = value(made["footprint"]["length"]) // (2 * step) * 2 * step
     made["footprint"]["length"] = f"{max(length, 4 * step)} in"
+    if made.get("ceiling_joists", {}).get("direction") == "along":
+        width = value(made["footprint"]["width"]) // (2 * step) * 2 * step
+        made["footprint"]["width"] = f"{max(width, 4 * step)} in"
     if "ceiling_joists" in made:
         made["ceiling_joists"]["spacing"] = made["rafters"]["spacing"]
     for name in ("collar_ties", "rafter_ties"):
@@ -86,7 +89,27 @@ def even(brief):
         group["start"] = f"{2 * step} in"
         group["end"] = f"{max(length, 4 * step) - 2 * step} in"
     made["overrides"] = []
+    _keep_inside(made)
     return made
+
+
+def _keep_inside(made):
+    """Move what a smaller plan leaves outside to its edge."""
+    most = [value(made["footprint"][name]) for name in ("length", "width")]
+    points = [item[end] for item in (*made["walls"], *made["beams"])
+              for end in ("start", "end")]  # fmt: skip
+    for point in [*points, *(post["at"] for post in made["posts"])]:
+        point[:] = [
+            f"{min(value(at), limit)} in" for at, limit in zip(point, most, strict=True)
+        ]
+    for wall in made["walls"]:
+        span = sum(abs(value(b) - value(a)) for a, b in zip(wall["start"], wall["end"],
+                                                            strict=True))  # fmt: skip
+        fits = [gap for gap in wall["openings"] if value(gap["end"]) <= span]
+        wall["openings"] = fits
+    if "posts" in made["ridge"]:
+        inside = [x for x in made["ridge"]["posts"] if value(x) <= most[0]]
+        made["ridge"]["posts"] = inside
 
 
 def images(framing, other, axis, size):
