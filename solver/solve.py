@@ -6,7 +6,7 @@ over its limit, is a result; only a brief that cannot be framed raises.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -22,16 +22,39 @@ from .errors import ContactError, MechanismError
 from .framing import Framing, frame_roof
 from .framing.load_path import LoadPath, find_load_path
 from .hand import HandResult, hand_method
-from .idealise import Model, build_model, with_heel_slip
+from .idealise import Model, build_model, drifting, with_heel_slip, with_loads
 from .idealise.carried import supported_roof
 from .loads import Combinations, MemberLoads, combinations, member_loads
 from .loads.live_area import LiveLevels, live_levels
 from .trace import Flow, Shares, support_shares
-from .verdict.judge import Checked, Judge, run_checks
+from .trusses import GussetJoint, HandTruss, gusset_joints, hand_trusses
+from .verdict.judge import Checked, Judged, run_checks
 from .verdict.model import MemberResult, Verdict
 
 _MOST_ROUNDS = 6
 _WHY_LOOSE = "it can move without resistance: nothing holds it one way"
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Framed:
+    """The stages that know no load: they serve every load on one framing.
+
+    Attributes:
+        brief: whose framing it is.
+        framing: members and joints.
+        path: what stands on what, by the joints alone.
+        zone: where purlins could be braced by the rules.
+    """
+
+    brief: Brief
+    framing: Framing
+    path: LoadPath
+    zone: tuple[ZoneStrip, ...]
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """The audit of the rules along the load path by the joints alone."""
+        return audit_roof(self.brief, self.framing, self.path)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -42,10 +65,11 @@ class Solution:
         brief, framing, path, loads, combinations: of their stages.
         model, frame, checked: None where nothing of the roof can be analysed.
         refusal: why there is no analysis, or "".
-        hand: the hand method.
         zone: where purlins could be braced by the rules.
         findings: of the audit, worst first.
-        members: every member's record.
+        members: every member's record, put together when it is asked for.
+        framed: the stages that know no load.
+        hand_combinations: of the hand method.
     """
 
     brief: Brief
@@ -57,10 +81,16 @@ class Solution:
     frame: FrameResult | None
     checked: Checked | None
     refusal: str
-    hand: HandResult
     zone: tuple[ZoneStrip, ...]
     findings: tuple[Finding, ...]
-    members: Mapping[str, MemberResult]
+    members: Judged
+    framed: Framed
+    hand_combinations: Combinations
+
+    @cached_property
+    def hand(self) -> HandResult:
+        """The hand method, worked out when it is first asked for."""
+        return hand_method(self.brief, self.framing, self.loads, self.hand_combinations)
 
     @cached_property
     def overall(self) -> Verdict:
@@ -70,16 +100,19 @@ class Solution:
         """
         if self.refusal:
             return Verdict.NO_LOAD_PATH
-        found = {m.verdict for m in self.members.values()}
-        if states_nails(self.brief) and any(j.passes is False for j in self.joints):
+        found = set(self.members.verdicts.values())
+        short = any(j.passes is False for j in self.gussets)
+        if states_nails(self.brief):
+            short = short or any(j.passes is False for j in self.joints)
+        if short:
             found.add(Verdict.OVER_LIMIT)
         return min(found, key=lambda v: v.rank)
 
     @cached_property
     def worst(self) -> MemberResult | None:
         """The member of the highest utilisation, None where there is none."""
-        rated = [m for m in self.members.values() if m.governing_check]
-        return max(rated, key=lambda m: m.utilisation or 0.0, default=None)
+        key = self.members.worst
+        return None if key is None else self.members[key]
 
     def flow(self, combination: str | None = None) -> Flow | None:
         """Return the hand-overs of a combination.
@@ -129,6 +162,23 @@ class Solution:
             self.brief, self.framing, self.model, self.frame, self.combinations
         )
 
+    @cached_property
+    def trusses(self) -> tuple[HandTruss, ...]:
+        """Every site-built truss by the method of joints, beside the frame."""
+        combos = self.combinations
+        return hand_trusses(
+            self.brief, self.framing, self.loads, combos.factors, combos.C_D
+        )
+
+    @cached_property
+    def gussets(self) -> tuple[GussetJoint, ...]:
+        """The nails of the webs; none where nothing was analysed."""
+        if self.model is None or self.frame is None:
+            return ()
+        return gusset_joints(
+            self.brief, self.framing, self.model, self.frame, self.combinations
+        )
+
     @property
     def main_combination(self) -> str:
         """The combination that governs the worst member."""
@@ -146,38 +196,42 @@ class Solution:
         return {}
 
 
-def solve(brief: Brief) -> Solution:
+def solve(brief: Brief, previous: Solution | None = None) -> Solution:
     """Return the solved roof of a validated brief.
+
+    Args:
+        brief: what is stated.
+        previous: an earlier solution, of a brief like this one for the most part. Its
+            stages serve again where what they are made of is the same, and its
+            contact states are tried first. What comes out does not depend on it but
+            for rounding.
 
     Raises:
         BriefError: the brief cannot be framed.
         TableError: a table lacks what the brief asks for.
     """
-    framing = frame_roof(brief)
-    path = find_load_path(brief, framing)
-    loads = member_loads(brief, framing)
-    combos = combinations(loads)
-    hand = hand_method(brief, framing, loads, combos)
-    path, model, frame, refusal = _analyse(
-        framing, path, loads, combos, heel_stiffness(brief)
-    )
-    findings = audit_roof(brief, framing, path)
+    same = previous if previous is not None and _same_frame(brief, previous) else None
+    framed = _framed(brief) if same is None else same.framed
+    framing, loads = framed.framing, member_loads(brief, framed.framing)
+    first = combos = combinations(loads)
+    analysis = _Analysis(brief, framing, loads, previous, same)
+    path, model, frame, refusal = analysis.run(framed.path, combos)
+    alone = path is framed.path
+    findings = framed.findings if alone else audit_roof(brief, framing, path)
     levels = _live_levels(brief, loads, combos, model, frame)
     if levels is not None:
         combos = levels.combinations
-        path, model, frame, refusal = _analyse(
-            framing, path, loads, combos, heel_stiffness(brief)
-        )
+        path, model, frame, refusal = analysis.run(framed.path, combos)
     checked = None
     if model is not None and frame is not None:
         leaning = leaning_struts(framing, model, frame, combos, brief.units)
         findings = (*findings, *leaning)
         counts = None if levels is None else levels.counts(model.members)
-        checked = run_checks(brief, framing, model, frame, combos, counts)
-    members = Judge(
-        brief, framing, path, loads, model, frame, checked, combos, findings
-    ).run()
-    return Solution(
+        plan = None
+        if same is not None and same.checked is not None:
+            plan = same.checked.plan if model.frame is same.model.frame else None
+        checked = run_checks(brief, framing, model, frame, combos, counts, plan)
+    solution = Solution(
         brief=brief,
         framing=framing,
         path=path,
@@ -187,11 +241,32 @@ def solve(brief: Brief) -> Solution:
         frame=frame,
         checked=checked,
         refusal=refusal,
-        hand=hand,
-        zone=purlin_zone(brief),
+        zone=framed.zone,
         findings=findings,
-        members=members,
+        members=Judged(framing, path, loads, model, frame, checked, combos, findings),
+        framed=framed,
+        hand_combinations=first,
     )
+    if path.faults:
+        solution.hand  # noqa: B018 - what is not analysed is refused here
+    return solution
+
+
+def _framed(brief: Brief) -> Framed:
+    """Return the stages that know no load."""
+    framing = frame_roof(brief)
+    path = find_load_path(brief, framing)
+    return Framed(brief=brief, framing=framing, path=path, zone=purlin_zone(brief))
+
+
+def _same_frame(brief: Brief, previous: Solution) -> bool:
+    """Return whether a brief differs from that of a solution by its loads alone.
+
+    Snow, or none, decides whether some hips can be framed, so it is no mere load.
+    """
+    old = previous.brief
+    snow = (brief.loads.snow is None) == (old.loads.snow is None)
+    return snow and replace(brief, loads=old.loads) == old
 
 
 def _live_levels(
@@ -211,48 +286,81 @@ def _live_levels(
     return live_levels(brief, live, areas, combos)
 
 
-def _analyse(
-    framing: Framing,
-    path: LoadPath,
-    loads: MemberLoads,
-    combos: Combinations,
-    slip: float | None,
-) -> tuple[LoadPath, Model | None, FrameResult | None, str]:
-    """Return load path, model and forces; what moves freely loses its load path.
+class _Analysis:
+    """The analysis of one framing under one set of loads."""
 
-    The connectivity of joints finds most of what cannot stand. What is left shows as
-    a mechanism: its members are named, left out, and the rest is solved again.
-    """
-    for _ in range(_MOST_ROUNDS):
-        model = build_model(framing, path, loads)
-        if not model.members:
-            return path, None, None, "No member has a load path."
-        if slip is not None:
-            model = with_heel_slip(framing, model, slip)
-        try:
-            frame = solve_frame(model.frame, model.loads, combos.factors, combos.names)
-        except (UnstableFrameError, LiftOffError) as error:
-            fresh = _moving(framing, model, error.nodes)
-            if not fresh:
+    def __init__(
+        self,
+        brief: Brief,
+        framing: Framing,
+        loads: MemberLoads,
+        previous: Solution | None,
+        same: Solution | None,
+    ):
+        self.framing, self.loads = framing, loads
+        self.slip = heel_stiffness(brief)
+        self.last = None if previous is None else previous.frame
+        self.model: Model | None = None  # of the path by the joints alone
+        if same is not None and same.path is same.framed.path and same.model:
+            self.model = with_loads(same.model, loads)
+
+    def run(
+        self, path: LoadPath, combos: Combinations
+    ) -> tuple[LoadPath, Model | None, FrameResult | None, str]:
+        """Return load path, model, forces; what moves freely loses its load path.
+
+        The connectivity of joints finds most of what cannot stand. What is left shows
+        as a mechanism: its members are named, left out, and the rest is solved again.
+        """
+        for n in range(_MOST_ROUNDS):
+            model = self._model(path, n == 0)
+            if not model.members:
+                return path, None, None, "No member has a load path."
+            try:
+                frame = solve_frame(
+                    model.frame,
+                    model.loads,
+                    combos.factors,
+                    combos.names,
+                    start=self.last,
+                )
+            except (UnstableFrameError, LiftOffError) as error:
+                fresh = _moving(self.framing, model, error.nodes)
+                if not fresh:
+                    return path, None, None, str(error)
+            except (MechanismError, ContactError) as error:
                 return path, None, None, str(error)
-            faults = dict(path.faults)
-            faults |= dict.fromkeys(sorted(fresh), _WHY_LOOSE)
+            else:
+                self.last = frame
+                fresh = _moving(self.framing, model, drifting(model, frame))
+                if not fresh:
+                    return path, model, frame, ""
+            faults = dict(path.faults) | dict.fromkeys(sorted(fresh), _WHY_LOOSE)
             path = replace(path, faults=faults)
-        except (MechanismError, ContactError) as error:
-            return path, None, None, str(error)
-        else:
-            return path, model, frame, ""
-    return (
-        path,
-        None,
-        None,
-        "The roof keeps coming apart as loose members are left out.",
-    )
+        return (
+            path,
+            None,
+            None,
+            "The roof keeps coming apart as loose members are left out.",
+        )
+
+    def _model(self, path: LoadPath, first: bool) -> Model:
+        """Return the model of a path, made once for the path by the joints alone."""
+        if first and self.model is not None:
+            return self.model
+        model = build_model(self.framing, path, self.loads)
+        if model.members and self.slip is not None:
+            model = with_heel_slip(self.framing, model, self.slip)
+        if first:
+            self.model = model
+        return model
 
 
 def _moving(framing: Framing, model: Model, nodes: Iterable[int]) -> set[str]:
     """Return the members that a loose motion carries along, not those it brushes."""
     loose = {int(model.place[node]) for node in nodes}
+    if not loose:
+        return set()
     part = {
         key: len(loose & set(member.nodes)) / len(member.nodes)
         for key in model.members

@@ -71,7 +71,7 @@ def test_the_solver_alone_needs_no_bpy():
 
 def test_a_lean_environment_leaves_the_peers_out():
     whole, lean = (environment.requirements("4.2", lean) for lean in (False, True))
-    assert set(whole) - set(lean) == set(environment.PEERS)
+    assert set(whole) - set(lean) == {*environment.FILES, *environment.PEERS}
 
 
 def test_this_interpreter_is_asked_first(monkeypatch):

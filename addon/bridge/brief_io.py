@@ -33,6 +33,7 @@ _LOADS = {
     "roof",
 }
 _NAMED = {"WALL", "BEAM", "POST"}
+_PLACED = _NAMED | {"NEAREST_WALL"}  # their place follows from what they stand on
 
 # Optional fields that another field brings in or leaves out: whether it counts, and
 # what to set so that it does.
@@ -45,7 +46,8 @@ _DEPENDS: Mapping[tuple[type, str], tuple[Callable[[Any], bool], dict[str, str]]
     (Snow, "ground"): (lambda g: g.stated == "GROUND", {"stated": "GROUND"}),
     (Snow, "roof"): (lambda g: g.stated == "ROOF", {"stated": "ROOF"}),
     (Foot, "name"): (lambda g: g.on in _NAMED and bool(g.name), {}),
-    (Foot, "from_plate"): (lambda g: g.on not in _NAMED and g.use_from_plate, {}),
+    (Foot, "from_plate"): (lambda g: g.on not in _PLACED and g.use_from_plate, {}),
+    (Foot, "at"): (lambda g: g.on != "NEAREST_WALL" and g.use_at, {}),
 }
 
 

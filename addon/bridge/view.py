@@ -15,6 +15,8 @@ from ...solver.report.cautions import CAUTION, NOT_CHECKED
 from ...solver.trace.wording import counted, owner_word
 from ...solver.units import System, show_length
 from ...solver.verdict.model import MemberResult, Verdict
+from ..properties import roof_of
+from . import kept
 from .pipeline import Outcome, Shape
 from .session import SESSION
 from .words import Story, story_of
@@ -171,6 +173,21 @@ def story(outcome: Outcome, key: str) -> Story | None:
     if key not in outcome.solution.members:
         return None
     return outcome.once(("story", key), lambda: story_of(outcome.solution, key))
+
+
+def beside_first(roof: bpy.types.Object) -> tuple[str, ...]:
+    """Return what sets a roof apart from its first variant, where both are solved."""
+    held = roof_of(roof).variants
+    outcome = SESSION.outcome(roof)
+    if len(held) < 2 or outcome is None or roof_of(roof).shown_variant == held[0].name:
+        return ()
+    first = SESSION.pipeline.known_text(held[0].brief)
+    if first is None:
+        return ()
+    made = outcome.once(
+        ("beside", held[0].brief), lambda: kept.differences(first, outcome)
+    )
+    return (f"Against {held[0].name}:", *made)
 
 
 def system_of(outcome: Outcome) -> System:

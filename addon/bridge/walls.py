@@ -10,6 +10,7 @@ import numpy as np
 from mathutils import Matrix
 
 from ...solver.brief import Brief
+from ...solver.brief.outline import is_outline
 from ...solver.framing.plan import gaps_of, line_of
 from ...solver.units import FOOT, INCH
 from ..names import WALL_KEY, WALLS
@@ -48,12 +49,17 @@ def wall_boxes(brief: Brief) -> tuple[Box, ...]:
     """Return the pieces of the outer and interior walls between their gaps."""
     length, width = brief.footprint.length, brief.footprint.width
     half = _OUTER / 2
-    out = [
-        _box("W-SOUTH", 0, -half, length + half, 0.0, _OUTER, start=-half),
-        _box("W-NORTH", 0, -half, length + half, width, _OUTER, start=-half),
-        _box("W-WEST", 1, half, width - half, 0.0, _OUTER),
-        _box("W-EAST", 1, half, width - half, length, _OUTER),
-    ]
+    drawn = is_outline(brief)
+    out = (
+        []
+        if drawn
+        else [
+            _box("W-SOUTH", 0, -half, length + half, 0.0, _OUTER, start=-half),
+            _box("W-NORTH", 0, -half, length + half, width, _OUTER, start=-half),
+            _box("W-WEST", 1, half, width - half, 0.0, _OUTER),
+            _box("W-EAST", 1, half, width - half, length, _OUTER),
+        ]
+    )
     for wall in brief.walls:
         line = line_of(wall)
         thick = _BEARING if wall.bearing else _PARTITION

@@ -13,6 +13,8 @@ from . import (
     override,
     pick,
     rebuild,
+    remedies,
+    variants,
 )
 
 MODULES = (
@@ -26,6 +28,8 @@ MODULES = (
     override,
     pick,
     rebuild,
+    remedies,
+    variants,
 )
 
 

@@ -13,11 +13,13 @@ from . import (
     shape,
     share,
     supports,
+    what_to_do,
 )
 
 # What was just picked comes right after the verdict, then the trade's own order.
 MODULES = (
-    lists, overview, asked, member, shape, framing, supports, loads, findings, share,
+    lists, overview, asked, member, shape, framing, supports, loads, findings,
+    what_to_do, share,
 )  # fmt: skip
 
 

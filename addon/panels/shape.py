@@ -17,9 +17,12 @@ class LOADFALL_PT_shape(Panel, bpy.types.Panel):
         roof = find_roof(context.object)
         fields = Fields(self.layout, roof)
         stated = fields.stated
-        fields.show(stated.footprint, "footprint", "length", "width")
-        fields.show(stated.roof, "roof", "form", "pitch", "overhang")
-        if stated.roof.form == "HIP":
+        drawn = stated.footprint.shape == "OUTLINE"
+        if not drawn:
+            fields.show(stated.footprint, "footprint", "length", "width")
+            fields.show(stated.roof, "roof", "form")
+        fields.show(stated.roof, "roof", "pitch", "overhang")
+        if stated.roof.form == "HIP" and not drawn:
             fields.show_optional(stated.roof, "roof", "end_pitch")
         else:
             fields.show(stated.roof, "roof", "rake_overhang")

@@ -115,6 +115,29 @@ class LOADFALL_PT_hip_braces(_Part, bpy.types.Panel):
         fields.show(brace, path, "held_at_mid", "stiffener")
 
 
+class LOADFALL_PT_trusses(_Part, bpy.types.Panel):
+    """Trusses built on the site from rafters and joists"""
+
+    bl_idname = "LOADFALL_PT_trusses"
+    bl_label = "Site-Built Trusses"
+    bl_options = {"DEFAULT_CLOSED"}
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw list and active entry."""
+        fields = Fields(self.layout, find_roof(context.object))
+        found = draw_list(fields, fields.stated, "TRUSS", "trusses", "active_truss")
+        if found is None:
+            return
+        truss, index = found
+        path = f"trusses[{index}]"
+        fields.show(truss, path, "webs", "spacing")
+        for name in ("start", "end"):
+            fields.show_optional(truss, path, name)
+        fields.show_lumber(truss, path)
+        fields.show(truss, path, "held_at_mid", "gusset", "gusset_nail")
+        fields.show_optional(truss, path, "gusset_nails")
+
+
 class LOADFALL_PT_walls(_Part, bpy.types.Panel):
     """Interior walls and their gaps"""
 
@@ -187,6 +210,9 @@ def draw_foot(fields: Fields, foot: Any, path: str) -> bool:
     """Draw what feet stand on; return whether their place is free to state."""
     fields.show(foot, path, "on")
     named = {"WALL": "walls", "BEAM": "beams", "POST": "posts"}
+    if foot.on == "NEAREST_WALL":
+        fields.show(foot, path, "otherwise")
+        return False
     if foot.on not in named:
         return True
     row = fields.layout.row()
@@ -200,6 +226,7 @@ CLASSES = (
     LOADFALL_PT_purlins,
     LOADFALL_PT_struts,
     LOADFALL_PT_hip_braces,
+    LOADFALL_PT_trusses,
     LOADFALL_PT_walls,
     LOADFALL_PT_beams,
     LOADFALL_PT_posts,

@@ -1,9 +1,21 @@
 """Items of the closed choices; identifiers are the brief's words in capitals."""
 
-SHAPE = (("RECTANGLE", "Rectangle", "Four outer walls, two of them along the ridge"),)
+SHAPE = (
+    ("RECTANGLE", "Rectangle", "Four outer walls, two of them along the ridge"),
+    ("OUTLINE", "Drawn Outline", "Any plan: each side an eave or a gable of its own"),
+)
+EDGE = (
+    ("EAVE", "Eave", "The roof starts from this wall"),
+    ("GABLE", "Gable", "The wall goes on up to the roof"),
+)
+MOUTHS = (
+    ("WALL", "Bearing Wall", "One is taken to stand across the mouth of each wing"),
+    ("OPEN", "Open", "Only walls and beams that are stated stand there"),
+)
 FORM = (
     ("GABLE", "Gable", "Two slopes that meet in one ridge"),
     ("HIP", "Hip", "Four slopes: the ends slope too, and hips run to the corners"),
+    ("OUTLINE", "As Drawn", "Over a drawn outline: as its sides say"),
 )
 HIP_PLACE = (
     ("ALL", "All Hips", "One brace under each of the four hips"),
@@ -77,6 +89,25 @@ FOOT = (
     ("BEAM", "Beam", "A named beam"),
     ("POST", "Post", "The head of a named post"),
     ("POINT", "Stated Point", "A point that you vouch for; nothing below is checked"),
+    (
+        "NEAREST_WALL",
+        "Nearest Legal Wall",
+        "Each finds the nearest bearing wall that the rule allows: 45 degrees or more, "
+        "at most 8 ft unbraced, a lateral brace at mid-length where longer",
+    ),
+)
+OTHERWISE = (
+    ("NOTHING", "Nothing", "It has no load path, and says so"),
+    ("CEILING_JOIST", "Ceiling Joists", "To see what comes of it"),
+    ("BEAM", "Nearest Beam", "The beam nearest to it on plan"),
+)
+TRUSS_WEBS = (
+    ("KING_POST", "King Post", "One post from the peak to the ceiling joist"),
+    (
+        "KING_POST_AND_STRUTS",
+        "King Post and Struts",
+        "And a strut from its foot to the purlin, or the middle, of each rafter",
+    ),
 )
 BEAM_PLACE = (
     ("UNDER", "Under the Joists", "Joists lie on it; without joists it stands above"),

@@ -90,6 +90,9 @@ class LoadfallCeilingJoists(bpy.types.PropertyGroup, Lumber):
     over_walls: k.choice(
         "Over Walls", "What joists do over an interior wall", c.OVER_WALLS, "LAPPED"
     )
+    mouths: k.choice(
+        "Wing Mouths", "What they end on where a wing opens", c.MOUTHS, "WALL"
+    )
     plies_under_struts: k.whole(
         "Plies at Struts", "Plies of the joists that struts stand on", 1, 1, 6
     )
@@ -136,6 +139,12 @@ class LoadfallFoot(bpy.types.PropertyGroup):
         "Foot from Plate",
         "Plan distance of the feet from the plate of the same slope",
         6.5 * k.FOOT,
+    )
+    otherwise: k.choice(
+        "Where None Is Legal",
+        "What the feet stand on that reach no bearing wall by the rule",
+        c.OTHERWISE,
+        "NOTHING",
     )
     use_at: k.flag("Foot at a Point", "Off: the feet stand plumb or as named")
     at: k.place("Foot At", "Plan point that the foot stands at, or nearest to")
@@ -184,9 +193,35 @@ class LoadfallAddedStrut(bpy.types.PropertyGroup, Lumber, StrutFields):
     at: k.length("Place", "Where it stands, along the ridge", 4 * k.FOOT)
 
 
+class LoadfallTruss(bpy.types.PropertyGroup, Lumber):
+    """Trusses built on the site from rafter pairs and ceiling joists."""
+
+    name: k.text("Name", "Name of the group of trusses", "Trusses")
+    webs: k.choice(
+        "Webs", "What stands between the chords", c.TRUSS_WEBS, "KING_POST_AND_STRUTS"
+    )
+    spacing: k.length("Spacing", "Greatest spacing along the ridge", 2 * k.FOOT)
+    use_start: k.flag("Begins", "Off: from the west end")
+    start: k.length("From", "No truss before this, along the ridge", 0.0)
+    use_end: k.flag("Ends", "Off: to the east end")
+    end: k.length("To", "No truss beyond this, along the ridge", 32 * k.FOOT)
+    held_at_mid: k.flag(
+        "Held at Mid-Length", "Webs are held the weak way by a runner between trusses"
+    )
+    gusset: k.length("Gussets", "Thickness of the plywood gussets", 0.5 * k.INCH)
+    gusset_nail: k.text("Gusset Nail", "Nail through the gussets", "8d common")
+    use_gusset_nails: k.flag("Nails Known", "Off: it is told how many are needed")
+    gusset_nails: k.whole(
+        "Nails", "Through a gusset into each piece, both sides together", 8, 1, 200
+    )
+
+
 class LoadfallHipBrace(bpy.types.PropertyGroup, Lumber):
     """A brace or post under hips or ridge ends."""
 
+    under: k.text(
+        "Under", "Over a drawn outline: key of the hip, valley or ridge it holds", ""
+    )
     hip: k.choice("Hip", "The hips that it stands under", c.HIP_PLACE, "ALL")
     at: k.number(
         "At",
@@ -302,6 +337,7 @@ CLASSES = (
     LoadfallAddedStrut,
     LoadfallHips,
     LoadfallHipBrace,
+    LoadfallTruss,
     LoadfallTies,
     LoadfallHeelJoint,
     LoadfallOverride,

@@ -7,6 +7,26 @@ from . import kinds as k
 from .stock import Lumber
 
 
+class LoadfallCorner(bpy.types.PropertyGroup):
+    """A corner of a drawn outline and the side from it to the next."""
+
+    at: k.place("Place", "Place of the corner on plan")
+    edge: k.choice(
+        "Side", "What the roof does over the side to the next corner", c.EDGE, "EAVE"
+    )
+    use_pitch: k.flag("Own Pitch", "Off: this side has the pitch of the roof")
+    pitch: k.number(
+        "Pitch",
+        "Rise in 12 of run over this side",
+        6.0,
+        soft_min=1.0,
+        soft_max=24.0,
+        step=25,
+        precision=2,
+    )
+    exact: k.exact()
+
+
 class LoadfallFootprint(bpy.types.PropertyGroup):
     """Plan between the bearing lines of the outer walls."""
 
@@ -19,6 +39,8 @@ class LoadfallFootprint(bpy.types.PropertyGroup):
     width: k.length(
         "Width", "Width of the house across the ridge, plate to plate", 26 * k.FOOT
     )
+    outline: k.many(LoadfallCorner, "Corners", "Corners of a drawn outline, in order")
+    active_corner: k.active("Corner")
     exact: k.exact()
 
 
@@ -108,6 +130,7 @@ class LoadfallPost(bpy.types.PropertyGroup, Lumber):
 
 
 CLASSES = (
+    LoadfallCorner,
     LoadfallFootprint,
     LoadfallHeader,
     LoadfallOpening,

@@ -40,6 +40,13 @@ class LoadfallAsked(bpy.types.PropertyGroup):
     )
 
 
+class LoadfallVariant(bpy.types.PropertyGroup):
+    """A named variant of a roof, such as existing or proposed."""
+
+    name: StringProperty(name="Name", description="Name of the variant")
+    brief: StringProperty(options={"HIDDEN"})
+
+
 class LoadfallRoof(bpy.types.PropertyGroup):
     """One roof, on the object at its corner."""
 
@@ -81,6 +88,8 @@ class LoadfallRoof(bpy.types.PropertyGroup):
         framing.LoadfallAddedStrut, "Added Struts", "Struts added one by one"
     )
     active_added_strut: k.active("Added Strut")
+    trusses: k.many(framing.LoadfallTruss, "Trusses", "Trusses built on the site")
+    active_truss: k.active("Truss")
     hip_braces: k.many(
         framing.LoadfallHipBrace, "Hip Braces", "Braces and posts under hips"
     )
@@ -92,6 +101,9 @@ class LoadfallRoof(bpy.types.PropertyGroup):
     heel_joint: k.group(framing.LoadfallHeelJoint)
     loads: k.group(loads.LoadfallLoads)
     checks: k.group(loads.LoadfallChecks)
+    variants: CollectionProperty(type=LoadfallVariant, options={"HIDDEN"})
+    shown_variant: StringProperty(options={"HIDDEN"})
+    remedy: StringProperty(options={"HIDDEN"})
     asked: CollectionProperty(type=LoadfallAsked, options={"HIDDEN"})
     overrides: k.many(framing.LoadfallOverride, "Overrides", "Changes of one member")
     active_override: k.active("Override")
@@ -103,6 +115,7 @@ class LoadfallCollection(bpy.types.PropertyGroup):
 
     roof: PointerProperty(type=bpy.types.Object, options={"HIDDEN"})
     role: StringProperty(options={"HIDDEN"})
+    is_top: BoolProperty(options={"HIDDEN"})
 
 
 # Identifier, name, description, icon, number: older files keep the number.
@@ -190,7 +203,13 @@ class LoadfallScene(bpy.types.PropertyGroup):
     )
 
 
-CLASSES = (LoadfallAsked, LoadfallRoof, LoadfallCollection, LoadfallScene)
+CLASSES = (
+    LoadfallAsked,
+    LoadfallVariant,
+    LoadfallRoof,
+    LoadfallCollection,
+    LoadfallScene,
+)
 HOLDERS = (
     (bpy.types.Object, LoadfallRoof),
     (bpy.types.Collection, LoadfallCollection),

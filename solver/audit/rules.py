@@ -18,10 +18,12 @@ from ..brief.model import Brief, FootOn, RidgeKind
 from ..framing.load_path import LoadPath
 from ..framing.model import Framing, Member, Role
 from ..framing.plan import bearing_under
-from ..framing.struts import is_hip_brace, strut_group
+from ..framing.struts import is_held_at_mid, is_hip_brace
 from ..units import System, show_length, show_small_length
 from .cuts import cut_rules
+from .landings import landing_words
 from .model import Finding, FindingKind, key_range
+from .outline import outline_rules
 
 _NAMES = {
     Role.CEILING_JOIST: "ceiling joist",
@@ -41,6 +43,7 @@ def audit_roof(brief: Brief, framing: Framing, path: LoadPath) -> tuple[Finding,
         *_ridge(brief, framing),
         *_hips(brief, framing),
         *_ties(brief, framing, path),
+        *outline_rules(brief, framing),
         *cut_rules(brief, framing),
         *_notes(framing, len(brief.hip_braces) if framing.form is None else 0),
     ]
@@ -140,7 +143,6 @@ def _struts(brief: Brief, framing: Framing) -> Iterator[Finding]:
         level = float(np.hypot(*(top - foot)[:2]))
         height = float(top[2] - foot[2])
         length = math.hypot(level, height)
-        group = strut_group(brief, strut)
         made, key = strut.section, (strut.key,)
         size = irc.brace_size(made.total_breadth, made.depth)
         yield _rule(brief, "brace_size", key, size)
@@ -148,11 +150,16 @@ def _struts(brief: Brief, framing: Framing) -> Iterator[Finding]:
         needed = (
             f"With this foot the purlin must be {show_length(level, brief.units)} high."
         )
-        yield _rule(brief, "brace_angle", key, angle, "" if angle.passed else needed)
-        unbraced = length / 2 if group.held_at_mid else length
-        yield _rule(brief, "brace_length", key, irc.brace_unbraced_length(unbraced))
-        on, is_wall = _foot(brief, framing, strut)
-        yield _rule(brief, "brace_foot", key, irc.brace_foot(on, is_wall))
+        there = landing_words(brief, framing, strut)
+        more = "" if angle.passed else f"{needed} {there}"
+        yield _rule(brief, "brace_angle", key, angle, more)
+        unbraced = length / 2 if is_held_at_mid(brief, strut) else length
+        short = irc.brace_unbraced_length(unbraced)
+        more = there if angle.passed and not short.passed else ""
+        yield _rule(brief, "brace_length", key, short, more)
+        on = irc.brace_foot(*_foot(brief, framing, strut))
+        more = there if angle.passed and short.passed and not on.passed else ""
+        yield _rule(brief, "brace_foot", key, on, more)
 
 
 def _foot(brief: Brief, framing: Framing, strut: Member) -> tuple[str, bool]:
@@ -187,11 +194,10 @@ def _ridge(brief: Brief, framing: Framing) -> Iterator[Finding]:
 
 def _hips(brief: Brief, framing: Framing) -> Iterator[Finding]:
     """Yield the rules on hips: depth, thickness, and what holds them at the ridge."""
-    hips = framing.of_role(Role.HIP_RAFTER)
+    hips = framing.of_role(Role.HIP_RAFTER, Role.VALLEY_RAFTER)
     if not hips:
         return
-    rafter, steep = section(brief.rafters.size).depth, brief.roof.pitch
-    steep = max(steep, brief.roof.end_pitch or steep)
+    rafter, steep = section(brief.rafters.size).depth, _steepest(brief, framing)
     for hip in hips:
         key = (hip.key,)
         depth = irc.hip_valley_depth(hip.section.depth, rafter, steep)
@@ -201,8 +207,15 @@ def _hips(brief: Brief, framing: Framing) -> Iterator[Finding]:
         how, held = _at_ridge(brief, framing, hip)
         found = irc.hip_valley_held_at_ridge(held, how)
         yield _rule(brief, "hip_at_ridge", key, found)
-    if not framing.of_role(Role.STUB_JOIST):
+    if not framing.of_role(Role.STUB_JOIST) and framing.plan is None:
         yield _end_feet(framing)
+
+
+def _steepest(brief: Brief, framing: Framing) -> float:
+    """Return the steepest pitch of the roof, which has the deepest cut ends."""
+    if framing.plan is not None:
+        return max(plane.pitch for plane in framing.plan.form.planes)
+    return max(brief.roof.pitch, brief.roof.end_pitch or 0.0)
 
 
 def _at_ridge(brief: Brief, framing: Framing, hip: Member) -> tuple[str, bool]:

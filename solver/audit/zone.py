@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from ..basis.irc.purlins import BRACE_LENGTH
 from ..brief.hips import hip_inset
 from ..brief.model import Brief, RoofForm
+from ..brief.outline import is_outline
 from ..framing.plan import gaps_of, line_of, wall_owner
 from ..units import INCH
 
@@ -51,6 +52,8 @@ def purlin_zone(brief: Brief) -> tuple[ZoneStrip, ...]:
     The outer wall of the slope itself is among them: a purlin near the plate could
     be braced to it. Struts are drawn plumb under the slope to the ceiling line.
     """
+    if is_outline(brief):  # no purlin lines are framed over it
+        return ()
     size = brief.footprint
     strips = []
     for slope in "SN":

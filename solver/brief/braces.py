@@ -6,7 +6,17 @@ import math
 
 from ..errors import BriefError
 from ..units import FOOT, INCH, show_length
-from .model import AddedStrut, Brief, Foot, FootOn, HipBrace, Purlin, RoofForm, Struts
+from .model import (
+    AddedStrut,
+    Brief,
+    Foot,
+    FootOn,
+    HipBrace,
+    Otherwise,
+    Purlin,
+    RoofForm,
+    Struts,
+)
 from .purlin_parts import Strut
 
 _TOUCH = 1e-6
@@ -210,6 +220,8 @@ def check_foot(brief: Brief, group: Strut | HipBrace, field: str) -> None:
                 show_length(foot.from_plate),
                 f"left out: the {foot.on.value} says where the foot stands",
             )
+    elif foot.on is FootOn.NEAREST_WALL:
+        _check_nearest(brief, foot, field)
     elif foot.name is not None:
         raise BriefError(
             f"{field}.foot.name", foot.name, f"left out for a foot on a {foot.on.value}"
@@ -226,6 +238,25 @@ def check_foot(brief: Brief, group: Strut | HipBrace, field: str) -> None:
         raise BriefError(
             f"{field}.foot.on", foot.on.value, "something that the brief has",
             "The brief states no ceiling joists.",
+        )  # fmt: skip
+
+
+def _check_nearest(brief: Brief, foot: Foot, field: str) -> None:
+    """Check a foot that finds its own place."""
+    for name in ("name", "from_plate", "at"):
+        if getattr(foot, name) is not None:
+            raise BriefError(
+                f"{field}.foot.{name}", getattr(foot, name),
+                "left out: the foot finds its own place",
+            )  # fmt: skip
+    missing = {
+        Otherwise.CEILING_JOIST: brief.ceiling_joists is None,
+        Otherwise.BEAM: not brief.beams,
+    }
+    if missing.get(foot.otherwise, False):
+        raise BriefError(
+            f"{field}.foot.otherwise", foot.otherwise.value,
+            "something that the brief has",
         )  # fmt: skip
 
 

@@ -9,6 +9,21 @@ class Shape(StrEnum):
     """Plan shape of the footprint."""
 
     RECTANGLE = "rectangle"
+    OUTLINE = "outline"
+
+
+class EdgeKind(StrEnum):
+    """What the roof does over one side of a drawn outline."""
+
+    EAVE = "eave"
+    GABLE = "gable"
+
+
+class Mouths(StrEnum):
+    """What joists stand on where two parts of a plan open into each other."""
+
+    WALL = "wall"
+    OPEN = "open"
 
 
 class RoofForm(StrEnum):
@@ -16,6 +31,7 @@ class RoofForm(StrEnum):
 
     GABLE = "gable"
     HIP = "hip"
+    OUTLINE = "outline"
 
 
 class Surface(StrEnum):
@@ -94,6 +110,15 @@ class FootOn(StrEnum):
     BEAM = "beam"
     POST = "post"
     POINT = "point"
+    NEAREST_WALL = "nearest_wall"
+
+
+class Otherwise(StrEnum):
+    """Where a brace lands that reaches no bearing wall by the rule."""
+
+    NOTHING = "nothing"
+    CEILING_JOIST = "ceiling_joist"
+    BEAM = "beam"
 
 
 class PostFoot(StrEnum):
@@ -102,6 +127,13 @@ class PostFoot(StrEnum):
     FOOTING = "footing"
     GIRDER = "girder"
     NOTHING = "nothing"
+
+
+class TrussWebs(StrEnum):
+    """What stands between the chords of a site-built truss."""
+
+    KING_POST = "king_post"
+    KING_POST_AND_STRUTS = "king_post_and_struts"
 
 
 class TieAction(StrEnum):

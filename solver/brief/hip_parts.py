@@ -31,8 +31,14 @@ class HipBrace(Stock):
 
     size: str = stated(SIZE, "4x4")
     hip: HipPlace = stated(f.choice(HipPlace, "the hips it holds"), HipPlace.ALL)
+    under: str | None = stated(
+        f.text(
+            "over a drawn outline: key of the hip, valley or ridge it holds", "VL-5"
+        ),
+        None,
+    )
     at: float = stated(
-        f.ratio("place as a part of the hip's plan length; 1: the ridge end", 0.05),
+        f.ratio("place as a part of the hip's plan length; 1: the ridge end", 0.0),
         1.0,
     )
     foot: Foot = stated(f.record(Foot, "where it stands, plumb or on a wall nearby"))

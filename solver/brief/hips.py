@@ -6,8 +6,10 @@ from ..errors import BriefError
 from ..units import FOOT, show_length
 from .braces import check_foot, hip_inset
 from .model import Brief, HipBrace, RidgeKind, RoofForm
+from .outline import is_outline
 
 _SHORTEST_RIDGE = 1 * FOOT
+_LEAST = 0.05 - 1e-9
 
 
 def check_hips(brief: Brief) -> None:
@@ -18,6 +20,16 @@ def check_hips(brief: Brief) -> None:
     """
     for k, brace in enumerate(brief.hip_braces):
         _check_brace(brief, brace, f"hip_braces[{k}]")
+    if is_outline(brief):
+        return
+    for k, brace in enumerate(brief.hip_braces):
+        if brace.under is not None or brace.at < _LEAST:
+            name = "at" if brace.under is None else "under"
+            raise BriefError(
+                f"hip_braces[{k}].{name}",
+                getattr(brace, name),
+                "left out over a rectangle" if name == "under" else "0.05 to 1",
+            )
     if brief.roof.form is not RoofForm.HIP:
         return
     least = 2 * hip_inset(brief) + _SHORTEST_RIDGE

@@ -13,6 +13,7 @@ from pathlib import Path
 from ..errors import BriefError
 from .fields import read_record, record_schema, write_record
 from .model import SCHEMA_VERSION, Brief
+from .outline import with_extent
 from .validate import validate
 
 _MOST_BYTES = 4_000_000
@@ -33,9 +34,18 @@ def read_brief(data: object) -> Brief:
                 f"at most {SCHEMA_VERSION}",
                 "The brief was written by a newer Loadfall; update this one.",
             )
-    brief = read_record(Brief, data)
+    brief = with_extent(read_record(Brief, _with_shape(data)))
     validate(brief)
     return brief
+
+
+def _with_shape(data: object) -> object:
+    """Return the data with the shape that an outline stated without one means."""
+    plan = data.get("footprint") if isinstance(data, Mapping) else None
+    if not isinstance(plan, Mapping) or "shape" in plan or not plan.get("outline"):
+        return data
+    assert isinstance(data, Mapping)
+    return {**data, "footprint": {**plan, "shape": "outline"}}
 
 
 def parse_brief(text: str) -> Brief:

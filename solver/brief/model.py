@@ -17,7 +17,9 @@ from .choices import (
     HipPlace,
     JoistDirection,
     LiveReduction,
+    Mouths,
     Orientation,
+    Otherwise,
     OverWalls,
     PostFoot,
     RidgeKind,
@@ -26,13 +28,16 @@ from .choices import (
     Slope,
     Surface,
     TieAction,
+    TrussWebs,
 )
 from .fields import stated
 from .headers import Header
 from .hip_parts import HipBrace, Hips
 from .joints import TOE_NAIL, HeelJoint
+from .outline_parts import Corner
 from .purlin_parts import AddedStrut, Purlin, Struts
 from .stock import JOISTS_OVER, SIZE, Foot, Stock
+from .truss_parts import Truss
 
 __all__ = [
     "SCHEMA_VERSION",
@@ -43,6 +48,7 @@ __all__ = [
     "CeilingFinish",
     "CeilingJoists",
     "Checks",
+    "Corner",
     "Foot",
     "FootOn",
     "Footprint",
@@ -54,8 +60,10 @@ __all__ = [
     "JoistDirection",
     "LiveReduction",
     "Loads",
+    "Mouths",
     "Opening",
     "Orientation",
+    "Otherwise",
     "OverWalls",
     "Override",
     "Post",
@@ -74,10 +82,13 @@ __all__ = [
     "Surface",
     "TieAction",
     "Ties",
+    "Truss",
+    "TrussWebs",
     "Wall",
 ]
 
 SCHEMA_VERSION = 1
+FROM_OUTLINE = 0.0  # a length that the outline gives
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,10 +97,30 @@ class Footprint:
 
     shape: Shape = stated(f.choice(Shape, "plan shape"), Shape.RECTANGLE)
     length: float = stated(
-        f.length("along the ridge, between end walls", low=4 * FOOT, high=400 * FOOT)
+        f.length(
+            "along the ridge, between end walls; of an outline: its extent along x, "
+            "which need not be stated",
+            low=4 * FOOT,
+            high=400 * FOOT,
+        ),
+        FROM_OUTLINE,
     )
     width: float = stated(
-        f.length("across the ridge, plate to plate", low=4 * FOOT, high=120 * FOOT)
+        f.length(
+            "across the ridge, plate to plate; of an outline: its extent along y",
+            low=4 * FOOT,
+            high=400 * FOOT,
+        ),
+        FROM_OUTLINE,
+    )
+    outline: tuple[Corner, ...] = stated(
+        f.many(
+            f.record(Corner, "a corner"),
+            "corners of a drawn outline in order, not closed; the westmost at x = 0, "
+            "the southmost at y = 0",
+            most=100,
+        ),
+        (),
     )
 
 
@@ -97,7 +128,9 @@ class Footprint:
 class Roof:
     """Form of the roof."""
 
-    form: RoofForm = stated(f.choice(RoofForm, "roof form"), RoofForm.GABLE)
+    form: RoofForm = stated(
+        f.choice(RoofForm, "roof form; outline: as its sides say"), RoofForm.GABLE
+    )
     pitch: float = stated(f.pitch("rise in 12 of run, both slopes"))
     end_pitch: float | None = stated(
         f.pitch("rise in 12 of run of the hip ends; left out: as the slopes"), None
@@ -166,6 +199,14 @@ class CeilingJoists(Stock):
     over_walls: OverWalls = stated(
         f.choice(OverWalls, "lapped: a hinge over the wall, but still a tie"),
         OverWalls.LAPPED,
+    )
+    mouths: Mouths = stated(
+        f.choice(
+            Mouths,
+            "what they end on where a wing of an outline opens into the house; wall: a "
+            "bearing wall is taken to stand there; open: walls and beams stated alone",
+        ),
+        Mouths.WALL,
     )
     plies_under_struts: int = stated(
         f.whole("plies of the joists that struts stand on", 1, 6), 1
@@ -371,6 +412,9 @@ class Brief:
     )
     hip_braces: tuple[HipBrace, ...] = stated(
         f.many(f.record(HipBrace, "a brace under hips"), "braces under hips"), ()
+    )
+    trusses: tuple[Truss, ...] = stated(
+        f.many(f.record(Truss, "a group of trusses"), "trusses built on the site"), ()
     )
     collar_ties: Ties | None = stated(f.record(Ties, "ties near the ridge"), None)
     rafter_ties: Ties | None = stated(f.record(Ties, "ties low in the attic"), None)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from . import fields as f
-from .choices import FootOn, OverWalls
+from .choices import FootOn, Otherwise, OverWalls
 from .fields import stated
 
 SPECIES = f.text(
@@ -34,7 +34,13 @@ class Stock:
 class Foot:
     """Where a strut stands, or the struts of one group."""
 
-    on: FootOn = stated(f.choice(FootOn, "what the foot stands on"))
+    on: FootOn = stated(
+        f.choice(
+            FootOn,
+            "what the foot stands on; nearest_wall: each on the nearest bearing wall "
+            "that IRC R802.4.5 allows, with a lateral brace where longer than 8 ft",
+        )
+    )
     name: str | None = stated(f.text("name of the wall, beam or post"), None)
     from_plate: float | None = stated(
         f.length(
@@ -43,6 +49,12 @@ class Foot:
             low=0.0,
         ),
         None,
+    )
+    otherwise: Otherwise = stated(
+        f.choice(
+            Otherwise, "where it stands instead if nearest_wall finds none in reach"
+        ),
+        Otherwise.NOTHING,
     )
     at: tuple[float, float] | None = stated(
         f.point(

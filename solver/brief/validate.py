@@ -18,6 +18,8 @@ from .choices import Slip
 from .headers import Header, jack_stock
 from .hips import check_hips
 from .model import Brief, Override, RidgeKind, RoofForm, Stock
+from .outline import check_outline, is_outline, within
+from .trusses import check_trusses
 
 _TOUCH = 1e-6
 _MOST_STATIONS = 2500
@@ -31,6 +33,7 @@ def validate(brief: Brief) -> None:
     Raises:
         BriefError: names the field, the value, what is allowed and the way out.
     """
+    check_outline(brief)
     _check_stock(brief)
     _check_counts(brief)
     _check_walls(brief)
@@ -39,6 +42,7 @@ def validate(brief: Brief) -> None:
     check_purlins(brief)
     check_struts(brief)
     check_hips(brief)
+    check_trusses(brief)
     _check_ties(brief)
     _check_joints(brief)
     _check_loads(brief)
@@ -53,7 +57,15 @@ def _stock_fields(brief: Brief) -> Iterable[tuple[str, Stock]]:
         stock = getattr(brief, name)
         if stock is not None:
             yield name, stock
-    for name in ("beams", "posts", "purlins", "struts", "added_struts", "hip_braces"):
+    for name in (
+        "beams",
+        "posts",
+        "purlins",
+        "struts",
+        "added_struts",
+        "hip_braces",
+        "trusses",
+    ):
         for k, stock in enumerate(getattr(brief, name)):
             yield f"{name}[{k}]", stock
     for k, wall in enumerate(brief.walls):
@@ -105,6 +117,8 @@ def _check_override(brief: Brief, override: Override, field: str) -> None:
 def _stock_of(brief: Brief, key: str) -> Stock | None:
     """Return the stock that the brief states for a member key, or None."""
     kind, _, rest = key.partition("-")
+    if kind == "TW":
+        return next(iter(brief.trusses), None)
     single = {
         "R": brief.rafters,
         "RIDGE": brief.ridge,
@@ -151,7 +165,7 @@ def _check_size(
 
 def _check_counts(brief: Brief) -> None:
     """Refuse spacings that make more members than can be meant."""
-    length = brief.footprint.length
+    length = max(brief.footprint.length, brief.footprint.width)
     spaced = [("rafters.spacing", brief.rafters.spacing)]
     if brief.ceiling_joists is not None:
         spaced.append(("ceiling_joists.spacing", brief.ceiling_joists.spacing))
@@ -184,6 +198,13 @@ def _inside(brief: Brief, point: tuple[float, float], field: str) -> None:
                 f"a point within the plan, {axis} from 0 to {show_length(limit)}",
                 "It lies outside the outer walls.",
             )
+    if is_outline(brief) and not within(brief, *point):
+        raise BriefError(
+            field,
+            tuple(show_length(v) for v in point),
+            "a point within the outline",
+            "It lies outside the outer walls.",
+        )
 
 
 def _check_line(brief: Brief, line: object, field: str) -> float:
@@ -213,6 +234,8 @@ def _check_walls(brief: Brief) -> None:
         taken = {"SOUTH", "NORTH", "EAST", "WEST"}
         if brief.roof.form is RoofForm.HIP:
             taken |= {"SW", "SE", "NE", "NW"}  # its corners carry the hips
+        if is_outline(brief):  # S1, N2: its sides; C3: a corner; M1: a mouth
+            taken |= {f"{a}{n}" for a in "SNEWCM" for n in range(1, 201)}
         if wall.name.upper() in taken:
             raise BriefError(
                 f"{field}.name", wall.name, "not the name of an outer wall"

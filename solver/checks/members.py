@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..basis.arrays import Floats
+from ..basis.pieces import Strengths
 from ..basis.protocol import Basis, Check
 from ..errors import FieldError
 from .forces import ReducedForces, reduced
@@ -35,6 +36,7 @@ def check_members(
     combinations: Sequence[str],
     duration: Floats,
     basis: Basis,
+    strengths: Strengths | None = None,
 ) -> CheckResult:
     """Return every check of every member that forces alone decide.
 
@@ -50,6 +52,7 @@ def check_members(
         combinations: (ncomb,) names.
         duration: (ncomb,) load duration factor.
         basis: the rules.
+        strengths: of the same members and duration, where known already.
 
     Returns:
         Utilisations; all finite.
@@ -61,7 +64,9 @@ def check_members(
         table=table,
         basis=basis,
         segments=Segments.of(element_member, stations.x, len(table.keys)),
-        strengths=basis.strengths(table, duration),
+        strengths=(
+            basis.strengths(table, duration) if strengths is None else strengths
+        ),
         forces=reduced(stations),
     )
     extremes = _extremes(run)

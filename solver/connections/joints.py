@@ -124,12 +124,28 @@ class _Finder:
                     JointKind.HEEL,
                     (rafter, tie),
                     node,
-                    np.abs(pull[:, 1]),
+                    self._along(tie, pull),
                     self._face(tie, rafter),
                     stated=stated,
                     least=LEAST_HEEL_NAILS,
                     rule=HEEL_JOINT,
                 )
+
+    def _along(self, tie: str, pull: Floats) -> Floats:
+        """Return the size of a tie's force across the ridge, or along a joist."""
+        if self.framing.plan is None:
+            return np.abs(pull[:, 1])
+        start, end = self.framing.ends(tie)
+        return np.abs(pull @ ((end - start) / np.linalg.norm(end - start)))
+
+    def _outward(self, wall: str, force: Floats) -> Floats:
+        """Return the size of a force square to an outer wall."""
+        if self.framing.plan is None:
+            return np.abs(force[:, 0 if wall in ("W-WEST", "W-EAST") else 1])
+        for edge in self.framing.plan.edges:
+            if wall == f"W-{edge.name}":
+                return np.abs(force[:, :2] @ edge.outward)
+        return np.hypot(force[:, 0], force[:, 1])  # a corner
 
     def laps(self) -> Iterator[Joint]:
         """Yield the lap of each two joists that meet over an interior line."""
@@ -233,13 +249,12 @@ class _Finder:
                 continue
             own = self.force.at(rafter, node) if rafter else self.force.none
             across = own + sum((pull for _, pull in ties), self.force.none)
-            outward = 0 if wall in ("W-WEST", "W-EAST") else 1
             yield from self._if_needed(
                 f"PLATE-{key}",
                 JointKind.PLATE,
                 (key, wall),
                 node,
-                np.abs(across[:, outward]),
+                self._outward(wall, across),
                 np.maximum(own[:, 2], 0.0),
                 self._toe(self.brief.rafters.toe_nail, key, wall),
                 stated=self.brief.rafters.plate_nails if rafter else None,

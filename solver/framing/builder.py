@@ -15,22 +15,27 @@ from .headers import add_headers
 from .hip_braces import add_hip_braces, add_stub_joists
 from .hips import add_hip_ridge, add_hips, add_plane_rafters, braced_nodes
 from .model import Framing
+from .outline.build import frame_outline
 from .purlins import add_purlins
 from .ridge import add_ridge
 from .struts import add_struts
 from .ties import add_ties
+from .trusses import add_trusses
 
 
 def frame_roof(brief: Brief) -> Framing:
     """Return the framing of a validated brief.
 
     Args:
-        brief: a validated brief of a gable or hip roof over a rectangle.
+        brief: a validated brief.
 
     Raises:
-        BriefError: a table lacks a size or grade.
+        BriefError: a table lacks a size or grade, or no roof closes over the outline.
     """
     draft = Draft(brief)
+    if draft.plan is not None:
+        frame_outline(draft)
+        return draft.finish()
     if draft.hip is None:
         add_rafters(draft)
         add_ridge(draft)
@@ -45,6 +50,7 @@ def frame_roof(brief: Brief) -> Framing:
     add_plates(draft)
     add_purlins(draft)
     add_struts(draft)
+    add_trusses(draft)
     add_hip_braces(draft)
     add_stub_joists(draft)
     add_posts(draft)

@@ -6,6 +6,7 @@ The only mutable thing of the framing stage; modules of members add to it in tur
 from __future__ import annotations
 
 import dataclasses
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
@@ -13,9 +14,12 @@ import numpy as np
 
 from ..basis.sections import section
 from ..brief.model import Brief, JoistDirection, Override, Stock
+from ..brief.outline import is_outline
+from ..form import RoofForm
 from .changes import Changes, with_pinned_purlins
 from .hip_layout import HipLayout, end_marks, hip_layout, hip_marks, is_hip
 from .model import Contact, Framing, LooseEnd, Member, Point, Support, SupportKind
+from .outline.plan import OutlinePlan, plan_of
 from .plan import in_one_place, joist_marks, stations
 from .settle import JointLines, settle
 
@@ -47,16 +51,21 @@ class Draft:
     joist_stations: np.ndarray = field(init=False)
     lines: JointLines = field(init=False)
     hip: HipLayout | None = field(init=False, default=None)
+    plan: OutlinePlan | None = field(init=False, default=None)
     free_along: frozenset[int] = frozenset()
     braced_across: frozenset[int] = frozenset()
     removed: list[str] = field(default_factory=list)
     changes: Changes = field(init=False)
     _index: dict[tuple[str, int, int, int], int] = field(default_factory=dict)
+    _held: set[tuple[int, SupportKind]] = field(default_factory=set)
 
     def __post_init__(self) -> None:
         size, joists = self.brief.footprint, self.brief.ceiling_joists
         self.changes = Changes(self.brief.overrides)
         self.brief = with_pinned_purlins(self.brief, self.changes)
+        if is_outline(self.brief):
+            self._lay_outline()
+            return
         self.rafter_stations = stations(size.length, self.brief.rafters.spacing)
         ends = np.zeros(0)
         if is_hip(self.brief):
@@ -69,6 +78,14 @@ class Draft:
         )
         if is_hip(self.brief):
             self.hip = hip_layout(self.brief, self.rafter_stations)
+
+    def _lay_outline(self) -> None:
+        """Lay a drawn outline out: its marks belong to its planes, not to one ridge."""
+        self.joist_stations = np.zeros(0)
+        self.rafter_stations = np.zeros(0)
+        self.brief, self.lines = settle(self.brief, (), (), True)
+        self.plan = plan_of(self.brief)
+        self.rafter_stations = max(self.plan.marks, key=len)
 
     def node(self, point: Iterable[float], layer: str = MAIN) -> int:
         """Return the node at a point of a layer, made when it is new."""
@@ -113,7 +130,8 @@ class Draft:
             self.removed.append(key)
             return False
         a, b = self.node(start, layer), self.node(end, end_layer or layer)
-        p, q = np.array(self.points[a]), np.array(self.points[b])
+        first, last = self.points[a], self.points[b]
+        p, q = np.array(first), np.array(last)
         member = Member(
             key=key,
             role=role,  # type: ignore[arg-type]
@@ -125,7 +143,7 @@ class Draft:
             grade=override.grade or stock.grade,
             **rest,  # type: ignore[arg-type]
         )
-        length = float(np.linalg.norm(q - p))
+        length = math.dist(first, last)
         self.members[key] = DraftMember(member, p, q, {0.0: a, length: b})
         return True
 
@@ -136,8 +154,8 @@ class Draft:
     def attach(self, key: str, point: Iterable[float], layer: str = MAIN) -> int:
         """Return a node on a member at a point of its joint line, adding it there."""
         draft = self.members[key]
-        p = np.array(tuple(point), dtype=float)
-        station = float(np.linalg.norm(p - draft.start))
+        p = tuple(map(float, point))
+        station = math.dist(p, draft.start)
         for known, node in draft.stations.items():
             if abs(known - station) < 10 * _GRID:
                 return node
@@ -173,9 +191,9 @@ class Draft:
 
     def support(self, node: int, kind: SupportKind, owner: str, member: str) -> None:
         """State that the ground holds a node, once for each kind."""
-        for known in self.supports:
-            if known.node == node and known.kind is kind:
-                return
+        if (node, kind) in self._held:
+            return
+        self._held.add((node, kind))
         self.supports.append(Support(node=node, kind=kind, owner=owner, member=member))
 
     def loose(self, member: str, point: Iterable[float], reason: str) -> None:
@@ -202,7 +220,15 @@ class Draft:
             change_notes=dict(self.changes.why),
             change_holders=dict(self.changes.holder),
             removed=tuple(self.removed),
-            form=None if self.hip is None else self.hip.form,
+            form=self._form,
             free_along=self.free_along,
             braced_across=self.braced_across,
+            plan=self.plan,
         )
+
+    @property
+    def _form(self) -> RoofForm | None:
+        """The form of a roof of more planes than a gable's two."""
+        if self.plan is not None:
+            return self.plan.form
+        return None if self.hip is None else self.hip.form

@@ -13,6 +13,7 @@ from .ceiling_joists import joist_side
 from .draft import MAIN, Draft
 from .hip_layout import CORNERS, corner_of
 from .hips import hip_key
+from .landing import found_foot
 from .model import Role, SupportKind
 from .struts import FootPlace, stand, stated_foot
 
@@ -60,7 +61,10 @@ def _add_brace(draft: Draft, key: str, part: int, corner: str, top: np.ndarray) 
     brace, hip = draft.brief.hip_braces[part], hip_key(corner)
     change = draft.changes.of(key, top, top)
     stated = draft.changes.foot_of(draft.brief, change, brace.foot)
-    foot = _foot(draft, stated, float(top[0]), float(top[1]))
+    found = found_foot(draft.brief, stated, top)
+    foot = _foot(draft, found.foot, float(top[0]), float(top[1]))
+    if found.why_not is not None:
+        foot = dataclasses.replace(foot, fault=found.why_not)
     head = draft.attach(hip, top)
     added = draft.add(
         key,
@@ -75,7 +79,8 @@ def _add_brace(draft: Draft, key: str, part: int, corner: str, top: np.ndarray) 
         acts=1,
         group=hip,
         part=part,
-        foot=stated,
+        foot=found.foot,
+        held=found.held,
         row_line=(top, top),
         offset=(_beside_joists(draft, brace, foot), 0.0, 0.0),
     )

@@ -15,6 +15,7 @@ from ..brief.model import Brief, JoistDirection, RidgeKind
 from ..units import FOOT, INCH
 from .common_rafters import rafter_key
 from .model import Framing, Member, Role, SupportKind
+from .outline.path import untied_rafters
 
 TIE_SPACING = 4 * FOOT  # the plates hand thrust to ties no farther apart than this
 _END_REACH = TIE_SPACING / 2
@@ -52,8 +53,12 @@ def find_load_path(brief: Brief, framing: Framing) -> LoadPath:
     while grows:
         before = len(faults)
         _follow_supports(framing, faults, carried)
-        tied = _tied_stations(brief, framing, faults)
-        untied = _untied_rafters(brief, framing, tied)
+        if framing.plan is not None:
+            tied = np.zeros(len(framing.rafter_stations), dtype=bool)
+            untied = untied_rafters(framing, framing.plan, faults)
+        else:
+            tied = _tied_stations(brief, framing, faults)
+            untied = _untied_rafters(brief, framing, tied)
         for key in untied:
             faults.setdefault(
                 key,
@@ -203,6 +208,14 @@ def _drop_what_hangs_on_rafters(framing: Framing, faults: dict[str, str]) -> Non
         pair = [rafter_key(side, member.station or 0) for side in "SN"]
         if any(key in faults for key in pair):
             faults.setdefault(member.key, "the rafters that it joins have no load path")
+    for web in framing.of_role(Role.WEB):
+        for node in (web.nodes[0], web.nodes[-1]):
+            chords = [k for k in framing.by_node[node] if k != web.key]
+            firm = [k for k in chords if framing.members[k].role is not Role.WEB]
+            if firm and all(key in faults for key in firm):
+                faults.setdefault(
+                    web.key, f"it joins {firm[0]}, which has no load path"
+                )
     for purlin in framing.of_role(Role.PURLIN):
         above = [c.upper for c in framing.contacts if c.lower == purlin.key]
         if all(key in faults for key in above):

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from ..basis.sections import Section
 from ..brief.stock import Foot
 from ..form import RoofForm
+from .outline.plan import OutlinePlan
 
 Point = tuple[float, float, float]
 
@@ -26,6 +27,7 @@ class Role(StrEnum):
     RAFTER = "rafter"
     JACK_RAFTER = "jack_rafter"
     HIP_RAFTER = "hip_rafter"
+    VALLEY_RAFTER = "valley_rafter"
     RIDGE_BOARD = "ridge_board"
     RIDGE_BEAM = "ridge_beam"
     PURLIN = "purlin"
@@ -37,6 +39,7 @@ class Role(StrEnum):
     POST = "post"
     PLATE = "plate"
     STUB_JOIST = "stub_joist"
+    WEB = "web"
     HEADER = "header"
     JACK_STUD = "jack_stud"
 
@@ -66,14 +69,16 @@ class Member:
         acts: +1 pushes only, -1 pulls only, 0 both.
         planar: bends only in the plane of axis and ``up`` (held sideways).
         slope: ``"S"`` or ``"N"`` for members of one slope, ``"W"`` or ``"E"`` for
-            those of a hip end.
+            those of a hip end; over a drawn outline the name of plane or side.
         station: number of its station along the ridge (rafters, joists, ties).
         offset: from the joint line to the middle of the drawn piece, m.
         counted: False for pieces that are drawn but carry nothing by design.
         clear: True for a beam among the joists that the ceiling does not touch.
         group: name of the brief's entry that it comes from (for a strut, its purlin).
         part: number of a strut's group in the brief; added struts count on.
-        foot: what the brief states of a strut's foot.
+        foot: what the brief states of a strut's foot, or the place it found.
+        held: whether a strut has a lateral brace at mid-length besides what its group
+            states.
     """
 
     key: str
@@ -94,6 +99,7 @@ class Member:
     group: str | None = None
     part: int | None = None
     foot: Foot | None = None
+    held: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -164,6 +170,7 @@ class Framing:
         free_along: nodes that nothing but framing holds along the ridge; all others
             are braced that way by sheathing or ceiling.
         braced_across: nodes of the end rafters that sheathing braces across the ridge.
+        plan: of a drawn outline; None over a rectangle.
     """
 
     points: NDArray[np.float64]
@@ -180,6 +187,7 @@ class Framing:
     form: RoofForm | None = None
     free_along: frozenset[int] = frozenset()
     braced_across: frozenset[int] = frozenset()
+    plan: OutlinePlan | None = None
 
     def ends(self, key: str) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Return the two end points of a member's joint line, m."""
@@ -200,6 +208,24 @@ class Framing:
                 found.setdefault(node, []).append(key)
         return {node: tuple(keys) for node, keys in found.items()}
 
+    @cached_property
+    def _by_role(self) -> Mapping[Role, list[Member]]:
+        """The members of each role, in order."""
+        found: dict[Role, list[Member]] = {}
+        for member in self.members.values():
+            found.setdefault(member.role, []).append(member)
+        return found
+
+    @cached_property
+    def owner_at(self) -> Mapping[int, str]:
+        """The first support owner of each node that the ground holds."""
+        found: dict[int, str] = {}
+        for support in self.supports:
+            found.setdefault(support.node, support.owner)
+        return found
+
     def of_role(self, *roles: Role) -> list[Member]:
         """Return the members of some roles, in order."""
+        if len(roles) == 1:
+            return list(self._by_role.get(roles[0], ()))
         return [m for m in self.members.values() if m.role in roles]

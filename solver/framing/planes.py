@@ -54,7 +54,8 @@ def along_of(plane: RoofPlane) -> Floats:
     """Return the unit plan direction of a plane's eave, to the east or the north."""
     x, y = plane.uphill
     along = np.array([y, -x])
-    return along if along.sum() > 0 else -along
+    ahead = along[1] > 0 if abs(along[0]) < 1e-9 else along[0] > 0
+    return along if ahead else -along
 
 
 def to_plane(plane: RoofPlane, points: Floats) -> Floats:

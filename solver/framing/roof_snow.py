@@ -19,6 +19,7 @@ from ..basis.asce7.snow import (
     unbalanced_gable_snow,
 )
 from ..brief.model import Brief, RoofForm
+from ..brief.outline import flattest, is_outline
 from ..form import RoofForm as Form
 from ..form import RoofPlane
 from .plan import TOUCH
@@ -178,6 +179,8 @@ def planes_in_wind(
 def least_pitch(brief: Brief) -> float:
     """Return the flattest pitch of the roof, which gives the largest loads on plan."""
     roof = brief.roof
+    if is_outline(brief):
+        return flattest(brief)
     if roof.form is RoofForm.GABLE or roof.end_pitch is None:
         return roof.pitch
     return min(roof.pitch, roof.end_pitch)

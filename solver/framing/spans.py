@@ -1,6 +1,6 @@
 """Where each member is held, and the spans between.
 
-Connectivity alone: a purlin counts as a hold of a rafter whether it is stiff or not,
+Connectivity alone: a purlin or a web counts as a hold whether it is stiff or not,
 which is why a rafter's whole length from plate to ridge is a span of its own as well.
 """
 
@@ -13,7 +13,12 @@ import numpy as np
 
 from .model import Framing, Member, Role
 
-SLOPING = (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER)
+SLOPING = (
+    Role.RAFTER,
+    Role.JACK_RAFTER,
+    Role.HIP_RAFTER,
+    Role.VALLEY_RAFTER,
+)
 
 
 @dataclass(frozen=True)
@@ -23,7 +28,7 @@ class Span:
     Attributes:
         member: key.
         start, end: m from the member's start.
-        whole: True for a rafter's length over its purlins.
+        whole: True for a rafter's length over its purlins, or a joist's past its webs.
     """
 
     member: str
@@ -44,17 +49,21 @@ def spans(framing: Framing) -> dict[str, list[Span]]:
     for contact in framing.contacts:
         held.setdefault(contact.upper, set()).add(contact.upper_node)
     props = {
-        m.nodes[-1] if m.role is Role.STRUT else m.nodes[0]
-        for m in framing.of_role(Role.STRUT, Role.POST, Role.JACK_STUD)
+        m.nodes[-1] if m.role in (Role.STRUT, Role.WEB) else m.nodes[0]
+        for m in framing.of_role(Role.STRUT, Role.POST, Role.JACK_STUD, Role.WEB)
     }
+    hung = {m.nodes[0] for m in framing.of_role(Role.WEB)}
     out = {}
     for key, member in framing.members.items():
         if member.axial_only or not member.counted:
             continue
         nodes = _holds(member, held.get(key, set()), ground, props)
+        webs = hung & set(member.nodes[1:-1])
+        if member.role is Role.CEILING_JOIST:
+            nodes |= webs
         places = sorted(_place(framing, member, node) for node in nodes)
         found = [Span(key, a, b) for a, b in pairwise(places) if b - a > 1e-6]
-        if member.role in SLOPING and len(found) > 1:
+        if (member.role in SLOPING or webs) and len(found) > 1:
             found.append(Span(key, places[0], places[-1], whole=True))
         out[key] = found
     return out
@@ -68,6 +77,8 @@ def _holds(
     holds = (own & ground) | (own & upper)
     if member.role in SLOPING:
         holds |= {member.nodes[-1]} | (own & props)
+        if not own & ground:  # from a valley, or from a joint within the roof
+            holds |= {member.nodes[0]}
     elif member.role is Role.CEILING_JOIST:
         holds |= {member.nodes[0], member.nodes[-1]}
     elif member.role in (Role.PURLIN, Role.BEAM, Role.HEADER, Role.RIDGE_BEAM):

@@ -27,6 +27,7 @@ from .ceiling_joists import joist_key
 from .common_rafters import roof_point
 from .draft import MAIN, Draft
 from .headers import HEADER_LAYER, header_over_gap
+from .landing import FoundFoot, found_foot
 from .model import Member, Point, Role, SupportKind
 from .plan import line_of, wall_owner, wall_stands_at
 from .purlins import PURLIN_LAYER, purlin_drop, purlin_key, purlin_side
@@ -73,6 +74,11 @@ def strut_group(brief: Brief, strut: Member) -> Strut | HipBrace:
     if is_hip_brace(strut):
         return brief.hip_braces[strut.part]
     return all_struts(brief)[strut.part]
+
+
+def is_held_at_mid(brief: Brief, strut: Member) -> bool:
+    """Return whether a strut is held the weak way at mid-length."""
+    return strut.held or strut_group(brief, strut).held_at_mid
 
 
 def all_struts(brief: Brief) -> tuple[Strut, ...]:
@@ -164,7 +170,7 @@ def _top_place(draft: Draft, purlin: Purlin, wanted: _Wanted) -> float:
 
 def _over_foot(draft: Draft, purlin: Purlin, wanted: _Wanted) -> float:
     """Return the place along the ridge that its foot asks of a strut."""
-    stated = all_struts(draft.brief)[wanted.part].foot
+    stated = _found(draft, purlin, wanted.part, wanted.x).foot
     joists = draft.brief.ceiling_joists
     across = joists is not None and joists.direction is JoistDirection.ACROSS
     if stated.on is FootOn.CEILING_JOIST and across and stated.at is None:
@@ -172,6 +178,13 @@ def _over_foot(draft: Draft, purlin: Purlin, wanted: _Wanted) -> float:
         foot = place_foot(draft, stated, purlin, wanted.x)
         return min(max(foot.point[0], low), high)
     return wanted.x
+
+
+def _found(draft: Draft, purlin: Purlin, part: int, x: float) -> FoundFoot:
+    """Return the foot of a strut of a group that holds its purlin at x."""
+    place = purlin_plan(draft.brief, purlin)
+    top = roof_point(draft.brief, purlin_side(purlin), x, place)
+    return found_foot(draft.brief, all_struts(draft.brief)[part].foot, top)
 
 
 def place_foot(draft: Draft, stated: Foot, purlin: Purlin, x: float) -> FootPlace:
@@ -200,6 +213,8 @@ def stated_foot(
         reach: m, how far beside its end a wall may stand; None for any way.
     """
     brief = draft.brief
+    if stated.on is FootOn.NEAREST_WALL:  # it found none
+        return FootPlace((x, y, 0.0), BRACE_FEET, fault="it stands on nothing")
     if stated.on is FootOn.CEILING_JOIST:
         return foot_on_joist(draft, x, y)
     if stated.on is FootOn.POINT:
@@ -294,7 +309,11 @@ def _add_strut(
     top = roof_point(brief, side, x, purlin_plan(brief, purlin))
     row_line = top, top + np.array([0.0, 1.0, 0.0])
     stated = draft.changes.foot_of(brief, draft.changes.of(key, *row_line), strut.foot)
-    foot = place_foot(draft, stated, purlin, wanted.x if stated is strut.foot else x)
+    found = found_foot(brief, stated, top)
+    at = wanted.x if stated is strut.foot else x
+    foot = place_foot(draft, found.foot, purlin, at)
+    if found.why_not is not None:
+        foot = dataclasses.replace(foot, fault=found.why_not)
     added = draft.add(
         key,
         Role.STRUT,
@@ -311,7 +330,8 @@ def _add_strut(
         offset=(0.0, 0.0, purlin_drop(brief, purlin)),
         group=purlin.name,
         part=wanted.part,
-        foot=stated,
+        foot=found.foot,
+        held=found.held,
     )
     if not added:
         return

@@ -19,7 +19,7 @@ from ..brief.model import Brief
 from ..framing.hip_layout import CORNERS
 from ..framing.hips import hip_key
 from ..framing.model import Framing, Member, Role
-from ..framing.struts import is_hip_brace, strut_group
+from ..framing.struts import is_held_at_mid, is_hip_brace, strut_group
 from .sloping_load import beam_under_sloping_load
 from .strength import bending_strength, strut_capacity
 
@@ -226,7 +226,7 @@ def _brace(
     group = strut_group(brief, brace)
     capacity, slenderness, _ = strut_capacity(
         brace.species, brace.grade, brace.section, length, C_D,
-        group.held_at_mid, group.stiffener,
+        is_held_at_mid(brief, brace), group.stiffener,
     )  # fmt: skip
     axial = force * length / height
     return HandHipBrace(

@@ -16,13 +16,13 @@ from ..basis.nds.creep import Condition, creep_factor, long_term_deflection
 from ..basis.sections import Section, section
 from ..brief.model import Brief, RidgeKind, Surface
 from ..framing.model import Framing, Member, Role
-from ..framing.struts import strut_group
+from ..framing.struts import is_held_at_mid, strut_group
 from ..loads.cases import CASES, DRIFTS, Case
 from ..loads.combine import Combinations
 from ..loads.member_loads import MemberLoads
 from ..units import GRAVITY
 from .beams import continuous_beam, simple_span
-from .hips import hand_hips
+from .hips import HandHips, hand_hips
 from .model import (
     HandBeam,
     HandJoist,
@@ -32,6 +32,7 @@ from .model import (
     HandStrut,
     HandThrust,
 )
+from .outline import longest_rafters, outline_hips
 from .strength import bending_strength, strut_capacity
 from .thrust import hand_thrust
 
@@ -60,7 +61,7 @@ class HandMethod:
 
     def run(self) -> HandResult:
         """Return the whole hand calculation."""
-        rafters = tuple(self._rafter(side) for side in "SN")
+        rafters = tuple(self._rafter(*row) for row in self._rows())
         by_slope = {rafter.slope: rafter for rafter in rafters}
         struts = self._struts(by_slope)
         return HandResult(
@@ -70,30 +71,52 @@ class HandMethod:
             struts=struts,
             joists=self._joists(struts),
             beams=self._beams(),
-            hips=hand_hips(
-                self.brief,
-                self.framing,
-                self.factors @ self.roof_unit,
-                {m.key: self._own_weight(m) for m in self._hips()},
-                self.C_D,
-            ),
-            thrust=self._thrust(rafters[0].line_load),
+            hips=self._sloping_lines(),
+            thrust=self._thrust(rafters),
         )
 
-    def _thrust(self, line_load: Floats) -> HandThrust | None:
-        """Return the thrust, None where a beam carries the ridge."""
-        if self.brief.ridge.kind is RidgeKind.BEAM:
+    def _rows(self) -> list[tuple[str, float, float]]:
+        """Return (slope, run of its commons in m, pitch) of every row of rafters."""
+        brief, plan = self.brief, self.framing.plan
+        if plan is None:
+            run = brief.footprint.width / 2
+            return [(side, run, brief.roof.pitch) for side in "SN"]
+        return [
+            (name, run, plan.plane(name).pitch)
+            for name, run in longest_rafters(self.framing, plan).items()
+        ]
+
+    def _sloping_lines(self) -> HandHips:
+        """Return hips and valleys."""
+        own = {m.key: self._own_weight(m) for m in self._hips()}
+        load = self.factors @ self.roof_unit
+        if self.framing.plan is not None:
+            return outline_hips(self.framing, load, own, self.C_D)
+        return hand_hips(self.brief, self.framing, load, own, self.C_D)
+
+    def _thrust(self, rafters: tuple[HandRafter, ...]) -> HandThrust | None:
+        """Return the thrust, None where a beam carries the ridge.
+
+        Over a drawn outline it is that of the longest commons.
+        """
+        if self.brief.ridge.kind is RidgeKind.BEAM or not rafters:
             return None
-        return hand_thrust(self.brief, self.framing, line_load, self.C_D)
+        most = max(rafters, key=lambda r: float(r.spans.sum()))
+        run = float(most.spans.sum())
+        pitch = next(p for name, _, p in self._rows() if name == most.slope)
+        return hand_thrust(
+            self.brief, self.framing, most.line_load, self.C_D, 2 * run, pitch
+        )
 
     def _hips(self) -> list[Member]:
         """Return the hip rafters."""
-        return self.framing.of_role(Role.HIP_RAFTER)
+        return self.framing.of_role(Role.HIP_RAFTER, Role.VALLEY_RAFTER)
 
-    def _roof_unit(self) -> Floats:
+    def _roof_unit(self, pitch: float | None = None) -> Floats:
         """Return each case's load on plan, Pa, with the rafters' own weight."""
         brief, pressures = self.brief, self.loads.pressures
-        flat = 1 / math.hypot(1.0, brief.roof.pitch)  # plan over slope length
+        pitch = brief.roof.pitch if pitch is None else pitch
+        flat = 1 / math.hypot(1.0, pitch)  # plan over slope length
         unit = np.zeros(len(CASES))
         dead = brief.loads.roof_dead
         unit[CASES.index(Case.DEAD)] = (
@@ -121,17 +144,16 @@ class HandMethod:
         weight = self._weight(member.species, member.grade, member.section)
         return self.factors[:, CASES.index(Case.DEAD)] * weight
 
-    def _rafter(self, side: str) -> HandRafter:
+    def _rafter(self, side: str, run: float, pitch: float) -> HandRafter:
         """Return one rafter of a slope over rigid purlins."""
         brief = self.brief
-        run = brief.footprint.width / 2
         stops = {
             round(self._plan(m.key), 9)
             for m in self.framing.of_role(Role.PURLIN)
             if m.slope == side
         }
         spans = np.diff(np.array([0.0, *sorted(stops), run]))
-        load = self.factors @ self.roof_unit * brief.rafters.spacing
+        load = self.factors @ self._roof_unit(pitch) * brief.rafters.spacing
         beams = [continuous_beam(spans, w) for w in load]
         stock = brief.rafters
         made = section(stock.size, stock.plies)
@@ -213,7 +235,7 @@ class HandMethod:
             strut.section,
             length,
             self.C_D,
-            group.held_at_mid,
+            is_held_at_mid(self.brief, strut),
             group.stiffener,
         )
         vertical = load * width

@@ -22,7 +22,12 @@ Floats = NDArray[np.float64]
 
 
 def hand_thrust(
-    brief: Brief, framing: Framing, line_load: Floats, C_D: Floats
+    brief: Brief,
+    framing: Framing,
+    line_load: Floats,
+    C_D: Floats,
+    width: float,
+    pitch: float,
 ) -> HandThrust:
     """Return the thrust of a rafter pair and what holds it.
 
@@ -36,8 +41,9 @@ def hand_thrust(
         framing: says which tie there is.
         line_load: (c,) N/m on plan of one rafter.
         C_D: (c,) load duration factors.
+        width: m, from plate to plate.
+        pitch: rise over run.
     """
-    width, pitch = brief.footprint.width, brief.roof.pitch
     rise = width / 2 * pitch
     joists = _joist_tie_spacing(framing)
     ratio, spacing = 0.0, joists or brief.rafters.spacing
@@ -91,6 +97,12 @@ def _joist_tie_spacing(framing: Framing) -> float:
     differently, one joist takes the thrust of all pairs up to halfway to the next; what
     joists between rafters take off the plate is left out.
     """
+    if framing.plan is not None:
+        tied = any(framing.plan.tied.values())
+        joists = framing.of_role(Role.CEILING_JOIST) if tied else []
+        stations = sorted({m.station for m in joists if m.station is not None})
+        places = [framing.ends(m.key)[0] for m in joists if m.station in stations[:2]]
+        return float(np.hypot(*(places[1] - places[0])[:2])) if len(places) > 1 else 0.0
     lines = {
         round(float(start[0]), 6)
         for start, end in (

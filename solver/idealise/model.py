@@ -6,7 +6,9 @@ without a load path are left out, with their loads, and so is what is drawn only
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,12 +17,16 @@ from ..analysis.frame import GROUND, PUSH_ONLY, TWO_SIDED, Frame, Links, LoadSet
 from ..basis.materials import reference_values
 from ..framing.load_path import LoadPath
 from ..framing.model import Framing, Role, SupportKind
+from ..framing.outline.plan import Hold as PlanHold
 from ..loads.cases import CASES
 from ..loads.member_loads import MemberLoads
 from .sideways import along_holds, sideways_holds
 
 CONTACT_STIFFNESS = 1e9  # N/m: stiff beside any joist, soft enough for the arithmetic
+DRIFT_STIFFNESS = 1e3  # N/m: keeps a house from drifting, too soft to take thrust
 NAIL_STIFFNESS = 500.0  # N/m: keeps a purlin in place whose struts are all slack
+SLANT = 3  # a level direction that is neither x nor y
+_SQUARE = 1e-9  # rad off x or y
 _SHEAR_RATIO = 1 / 16  # G/E of solid wood; Wood Handbook table 5-1 gives about this
 
 
@@ -31,9 +37,11 @@ class GroundRow:
     Attributes:
         owner: support owner, e.g. ``W-spine``.
         node: where.
-        direction: 0, 1, 2 for x, y, z.
+        direction: 0, 1, 2 for x, y, z; 3 for ``way``.
         link: index of the link to ground, or -1 for a held freedom.
         member: key of the member that stands there.
+        way: unit vector of the force.
+        is_soft: it gives; see ``DRIFT_STIFFNESS``.
     """
 
     owner: str
@@ -41,6 +49,8 @@ class GroundRow:
     direction: int
     link: int
     member: str
+    way: tuple[float, float, float] = (0.0, 0.0, 1.0)
+    is_soft: bool = False
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -70,9 +80,19 @@ class Model:
 
     def rows_of(self, key: str) -> slice:
         """Return the elements of a member."""
-        row = self.members.index(key)
-        low, high = np.searchsorted(self.frame.element_member, [row, row + 1])
-        return slice(int(low), int(high))
+        row = self._row[key]
+        return slice(self._first[row], self._first[row + 1])
+
+    @cached_property
+    def _row(self) -> dict[str, int]:
+        """Row of each member."""
+        return {key: n for n, key in enumerate(self.members)}
+
+    @cached_property
+    def _first(self) -> list[int]:
+        """First element of each member, and one past the last of all."""
+        rows = np.arange(len(self.members) + 1)
+        return np.searchsorted(self.frame.element_member, rows).tolist()
 
 
 def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
@@ -101,7 +121,10 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
     contacts = tuple(
         n
         for n, c in enumerate(framing.contacts)
-        if used[c.upper_node] and used[c.lower_node] and {c.upper, c.lower} <= set(row)
+        if used[c.upper_node]
+        and used[c.lower_node]
+        and c.upper in row
+        and c.lower in row
     )
     links, contact_links = _links(framing, contacts, ground_links, row)
     frame = Frame(
@@ -112,12 +135,9 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
         element_member=element_member,
         **_element_arrays(framing, keys, element_member),
     )
-    load, node_load = _split_axial_loads(
-        frame, loads.load[:, stretch], lengths, len(framing.points)
-    )
     return Model(
         frame=frame,
-        loads=LoadSet(tuple(c.value for c in CASES), load, node_load),
+        loads=_load_set(frame, ends, loads.load[:, stretch]),
         members=members,
         stretch=stretch,
         start=_starts(element_member, lengths),
@@ -132,6 +152,13 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
         contact_links=contact_links,
         place=np.arange(len(framing.points)),
     )
+
+
+def with_loads(model: Model, loads: MemberLoads) -> Model:
+    """Return the model of the same framing and load path under other loads."""
+    frame = model.frame
+    ends = model.place[frame.ends]  # a heel that gives has the weight at its plate
+    return replace(model, loads=_load_set(frame, ends, loads.load[:, model.stretch]))
 
 
 def _plates_are_idle(framing: Framing, path: LoadPath) -> bool:
@@ -198,7 +225,7 @@ def _supports(
     the ridge nothing but framing holds it (see ``Framing.free_along``).
     """
     fixed = np.zeros((len(framing.points), 6), dtype=bool)
-    fixed[:, 0] = True
+    fixed[:, 0] = framing.plan is None
     fixed[list(framing.free_along), 0] = False
     fixed[list(framing.braced_across), 1] = True
     rows: list[GroundRow] = []
@@ -220,14 +247,38 @@ def _supports(
             hold(node, 2, support.owner, support.member)
         if kind in (SupportKind.SIDEWAYS, SupportKind.FOOT):
             hold(node, 1, support.owner, support.member)
+            if framing.plan is not None:
+                hold(node, 0, support.owner, support.member)
         if kind is SupportKind.STRAPPED:
             for axis in (0, 1, 2):  # the joist that it is nailed to holds it up
                 hold(node, axis, support.owner, support.member)
+    if framing.plan is not None:
+        for plan_hold in framing.plan.holds:
+            if used[plan_hold.node]:
+                _hold_level(plan_hold, hold, links)
+        return fixed, rows, links
     for held in along_holds(framing, used):
         hold(held.node, 0, held.owner, held.member)
     for held in sideways_holds(framing, path, used):
         hold(held.node, 1, held.owner, held.member)
     return fixed, rows, links
+
+
+def _hold_level(
+    held: PlanHold,
+    hold: Callable[[int, int, str, str], None],
+    links: list[GroundRow],
+) -> None:
+    """Hold a node of a drawn outline along a plan direction."""
+    for axis in (0, 1):
+        if not held.is_soft and abs(held.way[1 - axis]) < _SQUARE:
+            hold(held.node, axis, held.owner, held.member)
+            return
+    links.append(
+        GroundRow(
+            held.owner, held.node, SLANT, 0, held.member, (*held.way, 0.0), held.is_soft
+        )
+    )
 
 
 def _links(
@@ -243,7 +294,7 @@ def _links(
     struts are all slack stays where it is.
     """
     i, j, direction, one_sided, stiffness = [], [], [], [], []
-    pairs = []
+    pairs, along = [], np.eye(3)
     propped = _propped_purlins(framing, row)
     for n in contacts:
         contact = framing.contacts[n]
@@ -255,21 +306,21 @@ def _links(
         for axis, side in ((2, PUSH_ONLY if lift else TWO_SIDED), (1, TWO_SIDED)):
             i.append(contact.upper_node)
             j.append(contact.lower_node)
-            direction.append(np.eye(3)[axis])
+            direction.append(along[axis])
             one_sided.append(side)
             stiffness.append(CONTACT_STIFFNESS)
     for ground in ground_links:
         i.append(ground.node)
         j.append(GROUND)
-        direction.append(np.eye(3)[2])
-        one_sided.append(PUSH_ONLY)
-        stiffness.append(CONTACT_STIFFNESS)
+        direction.append(np.array(ground.way))
+        one_sided.append(TWO_SIDED if ground.direction == SLANT else PUSH_ONLY)
+        stiffness.append(DRIFT_STIFFNESS if ground.is_soft else CONTACT_STIFFNESS)
     for n in contacts:
         contact = framing.contacts[n]
         if framing.members[contact.lower].role is Role.PURLIN:
             i.append(contact.upper_node)
             j.append(contact.lower_node)
-            direction.append(np.eye(3)[2])
+            direction.append(along[2])
             one_sided.append(TWO_SIDED)
             stiffness.append(NAIL_STIFFNESS)
     links = Links(
@@ -283,28 +334,33 @@ def _links(
 
 
 def _propped_purlins(framing: Framing, row: dict[str, int]) -> set[str]:
-    """Return the purlins that at least two struts hold up from below.
+    """Return the purlins that at least two struts or webs hold up from below.
 
     A purlin with fewer would fall, so its nails to the rafters are counted.
     """
     count: dict[str, int] = {}
-    for strut in framing.of_role(Role.STRUT):
-        if strut.key in row:
+    for strut in framing.of_role(Role.STRUT, Role.WEB):
+        if strut.key in row and strut.group is not None:
             count[f"P-{strut.group}"] = count.get(f"P-{strut.group}", 0) + 1
     return {key for key, n in count.items() if n >= 2}
 
 
-def _split_axial_loads(
-    frame: Frame, load: NDArray, lengths: NDArray, count: int
-) -> tuple[NDArray, NDArray]:
-    """Put the weight of pin-ended pieces on their two ends, half on each."""
-    node_load = np.zeros((len(load), count, 6))
-    axial = frame.axial_only
-    halves = load[:, axial] * (lengths[axial] / 2)[None, :, None]
+def _load_set(frame: Frame, ends: NDArray[np.int64], load: NDArray) -> LoadSet:
+    """Return loads with the weight of pin-ended pieces on their ends, half on each.
+
+    Args:
+        frame: of the model.
+        ends: (m, 2) nodes that take the halves.
+        load: (ncase, m, 3) N/m.
+    """
+    node_load = np.zeros((len(load), frame.n_nodes, 6))
+    axial = np.flatnonzero(frame.axial_only)
+    along = frame.xyz[frame.ends[axial, 1]] - frame.xyz[frame.ends[axial, 0]]
+    halves = load[:, axial] * (np.linalg.norm(along, axis=1) / 2)[None, :, None]
     for end in (0, 1):
-        nodes = frame.ends[axial, end]
-        for case in range(len(load)):
+        nodes = ends[axial, end]
+        for case in np.flatnonzero(halves.any(axis=(1, 2))).tolist():
             np.add.at(node_load[case, :, :3], nodes, halves[case])
     load = load.copy()
     load[:, axial] = 0.0
-    return load, node_load
+    return LoadSet(tuple(c.value for c in CASES), load, node_load)

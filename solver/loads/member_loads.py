@@ -14,9 +14,11 @@ from numpy.typing import NDArray
 
 from ..basis.materials import reference_values
 from ..brief.model import Brief, JoistDirection, Surface
-from ..framing.model import Framing, Role
+from ..framing.model import Framing, Member, Role
+from ..framing.outline.plan import way_of
 from ..units import GRAVITY
 from .cases import CASES, CEILING, ROOF_AT_HIP, ROOF_NORTH, ROOF_SOUTH, ROOFS, Case
+from .outline_strips import outline_areas
 from .roof_strips import StretchArea, stretch_areas
 from .surface import RoofPressures, roof_pressures
 
@@ -24,7 +26,12 @@ Row = tuple[str, int, int, str, float, StretchArea | None]
 Floats = NDArray[np.float64]
 
 
-_SLOPING = (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER)
+_SLOPING = (
+    Role.RAFTER,
+    Role.JACK_RAFTER,
+    Role.HIP_RAFTER,
+    Role.VALLEY_RAFTER,
+)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -69,22 +76,23 @@ def member_loads(brief: Brief, framing: Framing) -> MemberLoads:
     """Return the line loads on all counted members."""
     pressures = roof_pressures(brief, framing.form)
     widths = _widths(brief, framing)
-    areas = (
-        {} if framing.form is None else stretch_areas(framing, pressures.drift_edges)
-    )
+    areas = _areas(framing, pressures)
     rows: list[Row] = []
     for key, member in framing.members.items():
         if not member.counted:
             continue
         surface, width = "", 0.0
         if framing.form is not None and member.role in _SLOPING:
-            surface = f"roof {member.slope}" if member.slope else ROOF_AT_HIP
+            surface = _roof_surface(framing, member)
         elif member.role is Role.RAFTER and member.station is not None:
             surface = ROOF_SOUTH if member.slope == "S" else ROOF_NORTH
             width = float(widths[Role.RAFTER][member.station])
         elif member.role is Role.CEILING_JOIST and member.station is not None:
             surface = CEILING
-            width = float(widths[Role.CEILING_JOIST][member.station])
+            if framing.plan is not None:
+                width = framing.plan.widths[key]
+            else:
+                width = float(widths[Role.CEILING_JOIST][member.station])
         for n, (a, b) in enumerate(pairwise(member.nodes)):
             area = areas.get((key, n))
             on = "" if surface in ROOFS and areas and area is None else surface
@@ -92,9 +100,30 @@ def member_loads(brief: Brief, framing: Framing) -> MemberLoads:
     return _assemble(brief, framing, pressures, rows)
 
 
+def _areas(
+    framing: Framing, pressures: RoofPressures
+) -> dict[tuple[str, int], StretchArea]:
+    """Return the roof on every stretch of a roof of more planes than a gable's two."""
+    if framing.form is None:
+        return {}
+    cut = stretch_areas if framing.plan is None else outline_areas
+    return cut(framing, pressures.drift_edges)
+
+
+def _roof_surface(framing: Framing, member: Member) -> str:
+    """Return the surface that a sloping member carries: the way its plane falls."""
+    if not member.slope:
+        return ROOF_AT_HIP
+    if framing.plan is None:
+        return f"roof {member.slope}"
+    return f"roof {way_of(-framing.plan.plane(member.slope).uphill)}"
+
+
 def _widths(brief: Brief, framing: Framing) -> dict[Role, Floats]:
     """Return the tributary widths of rafters and ceiling joists by station."""
     rake, size = brief.roof.rake_overhang, brief.footprint
+    if framing.plan is not None:  # they go by planes and by parts of the plan
+        return {}
     rafters = tributary_widths(framing.rafter_stations, -rake, size.length + rake)
     marks = framing.joist_stations
     joists = np.zeros(0)

@@ -71,7 +71,7 @@ def stretch_areas(
         ):
             strip = clipped(polygon, 0, low, high)
             for n, area in enumerate(_shares(strip, axis, cuts)):
-                _put(out, (member.key, n), number, plane, area)
+                put(out, (member.key, n), number, plane, area)
             edge = drift_edges[number] if drift_edges else None
             if edge is None:
                 continue
@@ -132,7 +132,7 @@ def _shares(strip: Floats, axis: int, cuts: Floats) -> list[float]:
     return [area_of(clipped(strip, axis, a, b)) for a, b in pairwise(bounds)]
 
 
-def _put(
+def put(
     out: dict[tuple[str, int], StretchArea],
     place: tuple[str, int],
     number: int,

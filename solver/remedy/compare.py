@@ -19,6 +19,7 @@ from . import (
     ridge,
     strut_count,
     ties,
+    trusses,
     walls,
 )
 from .headroom import clear_height
@@ -39,6 +40,7 @@ PROPOSERS: tuple[Callable[[Solution], list[Ladder]], ...] = (
     strut_count.propose,
     feet.propose,
     rafters.propose,
+    trusses.propose,
     ties.propose,
     ridge.propose,
 )
@@ -86,10 +88,11 @@ def remedies(brief: Brief, run: Callable[[Brief], Solution] = solve) -> Comparis
     return Comparison(before=before, measures=own, remedies=tuple(listed))
 
 
-def _order(one: Remedy) -> tuple[bool, float, int]:
+def _order(one: Remedy) -> tuple[bool, int, float, int]:
     """Return what is listed first, and taken of several with one key."""
-    lumber = one.measures.pieces
-    return not one.solves, lumber.board_feet, lumber.count
+    lumber, failing = one.measures.pieces, one.measures.failing
+    missing = 0 if one.solves else failing
+    return not one.solves, missing, lumber.board_feet, lumber.count
 
 
 def _shores(before: Solution, run: Callable[[Brief], Solution]) -> Shores | None:

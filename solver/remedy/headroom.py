@@ -23,6 +23,7 @@ _ENVELOPE = (
     Role.RAFTER,
     Role.JACK_RAFTER,
     Role.HIP_RAFTER,
+    Role.VALLEY_RAFTER,
     Role.CEILING_JOIST,
     Role.STUB_JOIST,
     Role.PLATE,

@@ -23,7 +23,12 @@ from .trouble import failures
 WALL_THICKNESS = 4.5 * INCH  # 2x4 studs and board on both sides, common practice
 TEN_YEARS = "10 years"
 _CEILING = (Role.CEILING_JOIST, Role.BEAM)
-_SLOPING = (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER)
+_SLOPING = (
+    Role.RAFTER,
+    Role.JACK_RAFTER,
+    Role.HIP_RAFTER,
+    Role.VALLEY_RAFTER,
+)
 _WORTH_TELLING = 1.0  # N
 
 

@@ -26,6 +26,7 @@ class RemedyKind(StrEnum):
     RIDGE = "structural ridge"
     TIES = "ties"
     BEAM = "beam"
+    TRUSS = "site-built truss"
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from ..audit.model import FindingKind
 from ..brief.model import FootOn
 from ..framing.model import Role
-from ..framing.struts import strut_group
 from ..solve import Solution
 from ..verdict.model import MemberResult, Verdict
 
@@ -67,7 +66,7 @@ def find_trouble(solution: Solution) -> Trouble:
     feet = tuple(
         strut.key
         for strut in solution.framing.of_role(Role.STRUT)
-        if strut_group(solution.brief, strut).foot.on is FootOn.CEILING_JOIST
+        if strut.foot is not None and strut.foot.on is FootOn.CEILING_JOIST
     )
     hip_rule = tuple(
         key

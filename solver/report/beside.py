@@ -8,6 +8,8 @@ from ..solve import Solution
 from .markup import Content, Raw, section, table
 from .show import Show, use
 
+_SLOPES = {"S": "south", "N": "north"}  # others are planes of an outline
+
 
 def beside(solution: Solution) -> Raw:
     """Return rafters, purlins and joists under struts, by hand and by the frame."""
@@ -47,7 +49,7 @@ def _rafters(solution: Solution) -> list[Raw]:
         held = len(hand.spans) > 1
         rows.append(
             [
-                "south" if hand.slope == "S" else "north",
+                _SLOPES.get(hand.slope, hand.slope),
                 " + ".join(show.length(s) for s in hand.spans.tolist()),
                 f"{show.line_load(float(hand.line_load[n]))} "
                 f"({solution.hand.combinations[n]})",

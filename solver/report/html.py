@@ -60,7 +60,7 @@ def _drawings(solution: Solution) -> Raw:
     """Return the section and the two plans."""
     return section(
         "Drawings",
-        cross_section.cross_section(solution),
+        _section(solution),
         plan.ceiling_plan(solution),
         plan.roof_plan(solution),
         key="drawings",
@@ -77,3 +77,10 @@ def _contents(parts: list[Raw]) -> Raw:
         )
     ]
     return tag("nav", join(links))
+
+
+def _section(solution: Solution) -> Raw:
+    """Return the section across the ridge; a drawn outline has no one ridge."""
+    if solution.framing.plan is not None:
+        return Raw("")
+    return cross_section.cross_section(solution)

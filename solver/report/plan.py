@@ -8,6 +8,9 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+import numpy as np
+from numpy.typing import NDArray
+
 from ..basis.irc.purlins import BRACE_LENGTH
 from ..framing.model import Role
 from ..framing.plan import gaps_of, line_of
@@ -20,6 +23,7 @@ from .markup import Raw, tag
 from .show import Show, use
 from .sketch import INK, LEGAL, OVER, SOFT, Sketch
 
+Floats = NDArray[np.float64]
 _WALL = 4.5 * INCH
 _ROOM = 46.0  # px that a force needs beside its neighbour
 _ROOM_FOR_KEY, _ROOM_ABOVE = 74.0, 14.0  # px that a member's name needs
@@ -63,21 +67,14 @@ def roof_plan(solution: Solution) -> Raw:
     """Return the plan of rafters, ridge, purlins, ties and the legal strips."""
     brief, show = solution.brief, Show(solution.brief.units)
     sketch = _paper(solution)
-    length, width = brief.footprint.length, brief.footprint.width
+    width = brief.footprint.width
     _strips(sketch, solution)
-    over = brief.roof.overhang
-    for y, eave in ((0.0, -over), (width, width + over)):
-        sketch.line([(0, y), (length, y)], 0.8, SOFT, "2 3")
-        past = over if solution.framing.form is not None else 0.0
-        sketch.line([(-past, eave), (length + past, eave)], 0.8)
-    if solution.framing.form is not None:
-        for x, eave in ((0.0, -over), (length, length + over)):
-            sketch.line([(x, 0), (x, width)], 0.8, SOFT, "2 3")
-            sketch.line([(eave, -over), (eave, width + over)], 0.8)
+    _eaves(sketch, solution)
     _sticks(
         sketch, solution,
-        (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER, Role.COLLAR_TIE,
-         Role.RAFTER_TIE, Role.RIDGE_BOARD, Role.RIDGE_BEAM, Role.PURLIN),
+        (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER, Role.VALLEY_RAFTER,
+         Role.COLLAR_TIE, Role.RAFTER_TIE, Role.RIDGE_BOARD, Role.RIDGE_BEAM,
+         Role.PURLIN),
     )  # fmt: skip
     for purlin in solution.framing.of_role(Role.PURLIN):
         _, y, _ = solution.framing.ends(purlin.key)[0]
@@ -86,12 +83,32 @@ def roof_plan(solution: Solution) -> Raw:
         x = float(solution.framing.ends(purlin.key)[1][0])
         sketch.dimension((x, base), (x, y), away, -18 if purlin.slope == "S" else 18)
     _overall(sketch, solution, show)
-    return _figure(
-        sketch,
-        "Plan of the roof",
-        f"Plan of the roof, to scale. {zone_words(solution)} Purlins are long dashes, "
-        "ties dotted lines between the rafters.",
-    )
+    words = f"{zone_words(solution)} Purlins are long dashes, ties dotted lines "
+    words += "between the rafters."
+    if solution.framing.plan is not None:
+        words = "Ridges are dashes and dots; purlin lines are not framed over it."
+    return _figure(sketch, "Plan of the roof", f"Plan of the roof, to scale. {words}")
+
+
+def _eaves(sketch: Sketch, solution: Solution) -> None:
+    """Add the lines of plates and eaves."""
+    plan = solution.framing.plan
+    if plan is not None:
+        for edge in plan.edges:
+            sketch.line([edge.start, edge.end], 0.8, SOFT, "2 3")
+        for plane in plan.form.planes:
+            sketch.polygon(plane.overhang3[:, :2], fill="none", ink=SOFT, width=0.6)
+        return
+    size, over = solution.brief.footprint, solution.brief.roof.overhang
+    length, width = size.length, size.width
+    for y, eave in ((0.0, -over), (width, width + over)):
+        sketch.line([(0, y), (length, y)], 0.8, SOFT, "2 3")
+        past = over if solution.framing.form is not None else 0.0
+        sketch.line([(-past, eave), (length + past, eave)], 0.8)
+    if solution.framing.form is not None:
+        for x, eave in ((0.0, -over), (length, length + over)):
+            sketch.line([(x, 0), (x, width)], 0.8, SOFT, "2 3")
+            sketch.line([(eave, -over), (eave, width + over)], 0.8)
 
 
 def zone_words(solution: Solution) -> str:
@@ -120,7 +137,10 @@ def _figure(sketch: Sketch, title: str, words: str) -> Raw:
 def _paper(solution: Solution) -> Sketch:
     """Return an empty drawing for a plan; both plans have one scale."""
     size, over = solution.brief.footprint, solution.brief.roof.overhang
-    return Sketch((0.0, -over), (size.length, size.width + over), tallest=600.0)
+    past = over if solution.framing.plan is not None else 0.0
+    return Sketch(
+        (-past, -over), (size.length + past, size.width + over), tallest=600.0
+    )
 
 
 def _overall(sketch: Sketch, solution: Solution, show: Show) -> None:
@@ -137,9 +157,15 @@ def _walls(sketch: Sketch, solution: Solution) -> None:
     """Add outer and interior walls with their gaps."""
     size, half = solution.brief.footprint, _WALL / 2
     length, width = size.length, size.width
-    for y in (0.0, width):
+    plan = solution.framing.plan
+    for edge in () if plan is None else plan.edges:
+        sketch.polygon(_strip_of(edge.start, edge.end, half), "#cfd2cf", INK, 0.8)
+    for start, end in () if plan is None else plan.mouths.values():
+        strip = _strip_of(np.array(start), np.array(end), half)
+        sketch.polygon(strip, "none", SOFT, 0.8, "5 3")
+    for y in (0.0, width) if plan is None else ():
         sketch.box((-half, y - half), (length + half, y + half), fill="#cfd2cf")
-    for x in (0.0, length):
+    for x in (0.0, length) if plan is None else ():
         sketch.box((x - half, -half), (x + half, width + half), fill="#cfd2cf")
     for wall in solution.brief.walls:
         line, gaps = line_of(wall), gaps_of(wall)
@@ -159,6 +185,15 @@ def _walls(sketch: Sketch, solution: Solution) -> None:
         turn = 0.0 if line.along == 0 else -90.0
         beside = (0.0, 3.4) if line.along == 0 else (-9.0, 0.0)
         sketch.text(place, f"wall {wall.name}", 9.5, shift=beside, turn=turn)
+
+
+def _strip_of(start: Floats, end: Floats, half: float) -> list[tuple[float, float]]:
+    """Return the corners of a wall along a line, half its thickness to either side."""
+    way = (end - start) / float(np.hypot(*(end - start)))
+    aside = np.array([-way[1], way[0]]) * half
+    ends = (start - way * half, end + way * half)
+    corners = (ends[0] + aside, ends[1] + aside, ends[1] - aside, ends[0] - aside)
+    return [(float(x), float(y)) for x, y in corners]
 
 
 def _sticks(sketch: Sketch, solution: Solution, roles: tuple[Role, ...]) -> None:

@@ -14,7 +14,9 @@ from typing import Any
 import numpy as np
 
 from ..ageing.record import ageing_record
+from ..audit.landings import from_foot, landing_of
 from ..brief import write_record
+from ..framing.landing import no_landing
 from ..schedule import lumber_of
 from ..solve import Solution
 from ..units import (
@@ -29,6 +31,7 @@ from .hand_results import hand_results
 from .joint_results import joint_results
 from .numbers import by_name, number
 from .sizing_results import sizing_results
+from .truss_results import truss_results
 
 RESULTS_VERSION = 1
 
@@ -68,6 +71,7 @@ def results(solution: Solution) -> dict[str, Any]:
         "struts": _struts(solution),
         "supports": _supports(solution),
         "connections": joint_results(solution),
+        "trusses": truss_results(solution),
         "sizing": sizing_results(solution),
         "patches": _patches(solution),
         "lumber": _lumber(solution),
@@ -234,6 +238,7 @@ def _struts(solution: Solution) -> dict[str, Any]:
             "hand_capacity": number(hand.capacity[worst], POUND),
             "hand_utilisation": number(float(hand.utilisation.max())),
             "hand_axial_by_combination": by_name(names, hand.axial, POUND),
+            "landing": _landing(solution, key),
             "frame_axial": None,
             "frame_axial_by_combination": None,
             "slack_in": None,
@@ -255,6 +260,27 @@ def _struts(solution: Solution) -> dict[str, Any]:
     return out
 
 
+def _landing(solution: Solution, key: str) -> dict[str, Any] | None:
+    """Return the legal landing nearest to plumb under a strut, else the steepest."""
+    brief, framing = solution.brief, solution.framing
+    strut = framing.members[key]
+    found = landing_of(brief, framing, strut)
+    if found is None:
+        return None
+    return {
+        "wall": found.wall,
+        "legal": found.legal,
+        "lateral_brace": found.held,
+        "x": number(found.point[0], FOOT),
+        "y": number(found.point[1], FOOT),
+        "from_foot": number(from_foot(framing, strut, found), FOOT),
+        "run": number(found.run, FOOT),
+        "angle": number(math.degrees(found.angle)),
+        "length": number(found.length, FOOT),
+        "why_not": None if found.legal else no_landing(brief, found),
+    }
+
+
 def _axial(solution: Solution, element: int) -> np.ndarray:
     """Return the axial force of an element per combination, N, tension positive."""
     assert solution.checked is not None
@@ -271,6 +297,7 @@ def _supports(solution: Solution) -> dict[str, Any]:
     for owner in dict.fromkeys(row.owner for row in model.ground):
         vertical, sideways = np.zeros(len(names)), np.zeros(len(names))
         along, runs_along = np.zeros(len(names)), False
+        slant = np.zeros((len(names), 2))
         for row in model.ground:
             if row.owner != owner:
                 continue
@@ -282,8 +309,13 @@ def _supports(solution: Solution) -> dict[str, Any]:
                 vertical += force
             elif row.direction == 1:
                 sideways += force
+            elif row.direction > 2:
+                slant += force[:, None] * np.array(row.way)[:2]
             else:
                 along, runs_along = along + force, True
+        if slant.any():
+            along, sideways = along + slant[:, 0], sideways + slant[:, 1]
+            runs_along = True
         out[owner] = {
             "vertical": by_name(names, vertical, POUND),
             "sideways": by_name(names, sideways, POUND),

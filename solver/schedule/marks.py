@@ -13,6 +13,7 @@ _PREFIX = {
     Role.RAFTER: "R",
     Role.JACK_RAFTER: "J",
     Role.HIP_RAFTER: "H",
+    Role.VALLEY_RAFTER: "V",
     Role.RIDGE_BOARD: "RB",
     Role.RIDGE_BEAM: "RB",
     Role.PURLIN: "P",
@@ -24,6 +25,7 @@ _PREFIX = {
     Role.POST: "PO",
     Role.PLATE: "PL",
     Role.STUB_JOIST: "SJ",
+    Role.WEB: "W",
     Role.HEADER: "HD",
     Role.JACK_STUD: "JS",
 }

@@ -21,7 +21,12 @@ from .lengths import longest_stock, splits
 
 Floats = NDArray[np.float64]
 _SPLICED = (Role.RIDGE_BOARD, Role.PURLIN, Role.PLATE)
-_SEATED = (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER)
+_SEATED = (
+    Role.RAFTER,
+    Role.JACK_RAFTER,
+    Role.HIP_RAFTER,
+    Role.VALLEY_RAFTER,
+)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -174,7 +174,9 @@ def _rafter(solution: Solved, key: str) -> list[str]:
 def _hip(solution: Solved, key: str) -> list[str]:
     """Return a hip as a sloping beam by hand, and by the frame."""
     hand, system = solution.hand.hips.hips[key], solution.brief.units
-    peak = solution.hand.hips.peaks[key[-1]]
+    peak = solution.hand.hips.peaks.get(key[-1])
+    if peak is None:
+        return [_sloping_line(solution, key)]
     by_hand, n = float(hand.utilisation.max()), int(np.argmax(hand.total_load))
     frame = (solution.members[key].by_check or {}).get("bending", 0.0)
     braces = len(hand.places) - 2
@@ -202,6 +204,21 @@ def _hip(solution: Solved, key: str) -> list[str]:
             "plates; that counts on every joint between them."
         )
     return out
+
+
+def _sloping_line(solution: Solved, key: str) -> str:
+    """Return a hip or valley of a drawn outline by hand, and by the frame."""
+    hand, system = solution.hand.hips.hips[key], solution.brief.units
+    n = int(np.argmax(hand.total_load))
+    frame = (solution.members[key].by_check or {}).get("bending", 0.0)
+    foot, top = (show_force(float(v), system) for v in hand.reactions[n, [0, -1]])
+    return (
+        "By hand, as a sloping beam held at its two ends, its jacks bring "
+        f"{show_force(float(hand.jack_load[n]), system)}: {foot} arrives at its foot "
+        f"and {top} at its top, with its own weight; bending is "
+        f"{float(hand.utilisation.max()):.2f} times its limit. The frame analysis "
+        f"finds {frame:.2f}."
+    )
 
 
 def _purlins_under(solution: Solved, rafter: str) -> list[str]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..framing.model import Framing, Member, Role
+from ..framing.spans import SLOPING
 from ..loads.cases import CASES
 from ..loads.combine import Combinations
 from ..units import FOOT, System, show_force, show_small_length, show_stress
@@ -22,6 +23,7 @@ ROLES: dict[str, tuple[str, str]] = {
     "rafter": ("rafter", "rafters"),
     "jack_rafter": ("jack rafter", "jack rafters"),
     "hip_rafter": ("hip rafter", "hip rafters"),
+    "valley_rafter": ("valley rafter", "valley rafters"),
     "ridge_board": ("ridge board", "ridge boards"),
     "ridge_beam": ("ridge beam", "ridge beams"),
     "purlin": ("purlin", "purlins"),
@@ -29,6 +31,7 @@ ROLES: dict[str, tuple[str, str]] = {
     "ceiling_joist": ("ceiling joist", "ceiling joists"),
     "collar_tie": ("collar tie", "collar ties"),
     "rafter_tie": ("rafter tie", "rafter ties"),
+    "web": ("web", "webs"),
     "beam": ("beam", "beams"),
     "post": ("post", "posts"),
     "plate": ("wall plate", "wall plates"),
@@ -199,9 +202,9 @@ def area_words(area: float, system: System) -> str:
 
 def start_words(framing: Framing, member: Member) -> str:
     """Return which end of a member its stations are counted from."""
-    if member.role in (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER):
+    if member.role in SLOPING:
         return "its foot at the plate"
-    if member.role is Role.STRUT:
+    if member.role in (Role.STRUT, Role.WEB):
         return "its foot"
     if member.role in (Role.POST, Role.JACK_STUD):
         return "its top"

@@ -37,6 +37,7 @@ _ROLES = (
     Role.RAFTER,
     Role.JACK_RAFTER,
     Role.HIP_RAFTER,
+    Role.VALLEY_RAFTER,
     Role.CEILING_JOIST,
     Role.STUB_JOIST,
 )

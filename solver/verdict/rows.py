@@ -15,7 +15,8 @@ from ..brief.model import Brief, CeilingFinish
 from ..checks.inputs import MemberRow
 from ..framing.model import Framing, Member, Role
 from ..framing.spans import Span
-from ..framing.struts import strut_group
+from ..framing.struts import is_held_at_mid, strut_group
+from ..framing.trusses import web_truss
 from ..hand.strength import strut_slenderness
 from ..units import INCH
 
@@ -26,6 +27,7 @@ _COLUMNS = (
     Role.COLLAR_TIE,
     Role.RAFTER_TIE,
     Role.STUB_JOIST,
+    Role.WEB,
     Role.JACK_STUD,
 )
 
@@ -68,7 +70,7 @@ def _row(
     between = [s.length for s in spans if not s.whole]
     longest = max(between, default=length)
     extra: dict[str, object]
-    if member.role is Role.HIP_RAFTER:
+    if member.role in (Role.HIP_RAFTER, Role.VALLEY_RAFTER):
         extra = _hip(framing, member, longest)
     elif member.role is Role.RIDGE_BOARD:
         bay = _widest_joints(framing, member)
@@ -186,14 +188,17 @@ def _column(brief: Brief, member: Member, length: float) -> dict[str, object]:
     the slenderness of the T about each axis (see ``strut_slenderness``).
     """
     weak = length
+    if member.role is Role.WEB and web_truss(brief, member).held_at_mid:
+        weak = length / 2
     if member.role is Role.JACK_STUD:
         weak = 0.0  # nailed all along to the king stud
     if member.role is Role.STRUT:
         group = strut_group(brief, member)
-        if group.held_at_mid:
+        held = is_held_at_mid(brief, member)
+        if held:
             weak = length / 2
         if group.stiffener:
-            return _tee(member, length, group.held_at_mid)
+            return _tee(member, length, held)
     return {"le_strong": length, "le_weak": weak, "axial_is_primary": True}
 
 

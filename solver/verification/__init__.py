@@ -25,6 +25,7 @@ from . import (
     lumber,
     nds_clauses,
     textbooks,
+    trusses,
 )
 from .model import Compared, Group, Record
 
@@ -42,6 +43,7 @@ GROUPS: tuple[Group, ...] = (
     *irc_headers.GROUPS,
     *continuous_beams.GROUPS,
     *creep.GROUPS,
+    *trusses.GROUPS,
     *eurocode5.GROUPS,
 )
 

@@ -18,7 +18,13 @@ from ..hips import hip
 FULL = {
     "name": "Everything stated",
     "units": "metric",
-    "footprint": {"length": "13.37 m", "width": "8.123456789 m"},
+    "footprint": {
+        "length": "13.37 m", "width": "8.123456789 m", "shape": "rectangle",
+        "outline": [
+            {"at": ["0 m", "0 m"], "edge": "gable"},
+            {"at": ["1.23456789 m", "0 m"], "pitch": "7:12"},
+        ],
+    },
     "roof": {"pitch": "31.7 deg", "overhang": "333 mm", "rake_overhang": "0.1 m"},
     "rafters": {"size": "47x150 mm", "spacing": "613 mm", "grade": "SS", "plies": 2},
     "ridge": {
@@ -68,6 +74,10 @@ FULL = {
         {
             "purlin": "S", "spacing": "1.3 m", "start": "2 m", "end": "11 m",
             "foot": {"on": "wall", "name": "a"}, "held_at_mid": True,
+        },
+        {
+            "purlin": "S", "spacing": "1.3 m", "start": "2.4 m", "end": "11 m",
+            "foot": {"on": "nearest_wall", "otherwise": "ceiling_joist"},
         },
         {
             "purlin": "N", "stiffener": True,

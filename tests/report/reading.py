@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
-VOID = {"meta", "br", "img", "input", "link", "hr", "source", "wbr"}
+VOID = {"meta", "br", "col", "img", "input", "link", "hr", "source", "wbr"}
 
 INLINE = {"span", "sub", "b", "i", "small"}
 

@@ -147,7 +147,10 @@ def feet(draw, width, joists, walls, beams, posts):
     kinds += ["wall"] * 2 if walls else []
     kinds += ["beam"] if beams else []
     kinds += ["post"] if posts else []
-    on = draw(st.sampled_from(kinds))
+    on = draw(st.sampled_from([*kinds, "nearest_wall"]))
+    if on == "nearest_wall":
+        other = ["nothing"] + ["ceiling_joist"] * bool(joists) + ["beam"] * bool(beams)
+        return {"on": on, "otherwise": draw(st.sampled_from(other))}
     named = {"wall": walls, "beam": beams, "post": posts}
     if on in named:
         return {"on": on, "name": draw(st.sampled_from(named[on]))["name"]}

@@ -28,6 +28,8 @@ PEERS = (
     "openseespy; sys_platform != 'darwin' and platform_machine in 'x86_64 AMD64'",
     "pysfcgal; sys_platform == 'linux' and platform_machine == 'x86_64'",
 )
+# What some files on the command line need, and independent readers of those files.
+FILES = ("reportlab>=4", "pypdf", "pdfplumber")
 # Only a data file of it is read, so what it depends on is left out.
 DATA = ("momepy",)
 
@@ -51,9 +53,9 @@ def requirements(line: str | None, lean: bool = False) -> list[str]:
     ``lean`` leaves out what only the solver's tests need.
     """
     if line is None:
-        return ["numpy>=1.26,<3", *TOOLS, *PEERS]
+        return ["numpy>=1.26,<3", *TOOLS, *FILES, *PEERS]
     needs = [f"bpy=={line}.*", LINES[line].numpy, *TOOLS]
-    return needs if lean else [*needs, *PEERS]
+    return needs if lean else [*needs, *FILES, *PEERS]
 
 
 def stamp_of(needs: list[str], python: Python, project: str) -> str:

@@ -1,0 +1,177 @@
+"""Drawn outlines: what follows from their corners, and what cannot be framed on them.
+
+Whether the corners make a simple polygon is found when the form is made.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..errors import BriefError
+from ..units import FOOT, show_length
+from .choices import EdgeKind, RoofForm, Shape, Slip
+from .model import FROM_OUTLINE, Brief
+
+_TOUCH = 1e-6
+_WIDEST = 120 * FOOT  # of a rectangle: beyond it the ridge is higher than any house
+_ONLY_RECTANGLE = (
+    "purlins",
+    "struts",
+    "added_struts",
+    "collar_ties",
+    "rafter_ties",
+)
+
+
+def is_outline(brief: Brief) -> bool:
+    """Return whether the plan is a drawn outline."""
+    return brief.footprint.shape is Shape.OUTLINE
+
+
+def edge_pitch(brief: Brief, k: int) -> float | None:
+    """Return the pitch over the side from corner k, None under a gable."""
+    corner = brief.footprint.outline[k]
+    if corner.edge is EdgeKind.GABLE:
+        return None
+    return brief.roof.pitch if corner.pitch is None else corner.pitch
+
+
+def flattest(brief: Brief) -> float:
+    """Return the flattest pitch over a drawn outline."""
+    count = len(brief.footprint.outline)
+    pitches = [edge_pitch(brief, k) for k in range(count)]
+    return min((p for p in pitches if p is not None), default=brief.roof.pitch)
+
+
+def with_extent(brief: Brief) -> Brief:
+    """Return the brief with the length and width that its outline gives.
+
+    Raises:
+        BriefError: a rectangle without length or width, or an outline of no extent.
+    """
+    plan = brief.footprint
+    if not is_outline(brief):
+        _check_rectangle(brief)
+        return brief
+    if len(plan.outline) < 3:
+        raise BriefError(
+            "footprint.outline", len(plan.outline), "three corners or more"
+        )
+    x, y = zip(*(corner.at for corner in plan.outline), strict=True)
+    if abs(min(x)) > _TOUCH or abs(min(y)) > _TOUCH:
+        moved = " and ".join(
+            f"{axis} by {show_length(-low)}"
+            for axis, low in (("x", min(x)), ("y", min(y)))
+        )
+        raise BriefError(
+            "footprint.outline",
+            (show_length(min(x)), show_length(min(y))),
+            "an outline whose westmost corner is at x = 0, its southmost at y = 0",
+            f"Move every {moved}.",
+        )
+    for name, extent in (("length", max(x)), ("width", max(y))):
+        if not 4 * FOOT <= extent <= 400 * FOOT:
+            raise BriefError(
+                "footprint.outline", show_length(extent), f"a {name} of 4 ft to 400 ft"
+            )
+    return replace(
+        brief,
+        footprint=replace(plan, length=max(x), width=max(y)),
+        roof=replace(brief.roof, form=RoofForm.OUTLINE),
+    )
+
+
+def _check_rectangle(brief: Brief) -> None:
+    """Refuse a rectangle without its sides, or the form of an outline over it."""
+    plan = brief.footprint
+    for name in ("length", "width"):
+        if getattr(plan, name) == FROM_OUTLINE:
+            raise BriefError(
+                f"footprint.{name}", None, "a length such as 32 ft",
+                "This field is required.",
+            )  # fmt: skip
+    if plan.width > _WIDEST + _TOUCH:
+        raise BriefError(
+            "footprint.width",
+            show_length(plan.width),
+            f"at most {show_length(_WIDEST)}",
+        )
+    if brief.roof.form is RoofForm.OUTLINE:
+        raise BriefError(
+            "roof.form",
+            brief.roof.form.value,
+            "gable or hip over a rectangle",
+            "State footprint.outline to draw the plan.",
+        )
+
+
+def check_outline(brief: Brief) -> None:
+    """Refuse what is not framed on a drawn outline, each by its field.
+
+    Raises:
+        BriefError: for the first that cannot be.
+    """
+    if not is_outline(brief):
+        return
+    corners = brief.footprint.outline
+    for k, corner in enumerate(corners):
+        if corner.edge is EdgeKind.GABLE and corner.pitch is not None:
+            raise BriefError(
+                f"footprint.outline[{k}].pitch",
+                corner.pitch,
+                "left out over a gable, which stands plumb",
+            )
+    if all(corner.edge is EdgeKind.GABLE for corner in corners):
+        raise BriefError("footprint.outline", "gables only", "at least one eave")
+    if brief.roof.end_pitch is not None:
+        raise BriefError(
+            "roof.end_pitch",
+            brief.roof.end_pitch,
+            "left out: each side of the outline has its own pitch",
+        )
+    for name in _ONLY_RECTANGLE:
+        if getattr(brief, name):
+            raise BriefError(
+                name,
+                "stated",
+                "left out over a drawn outline",
+                "They are framed over rectangular plans.",
+            )
+    if brief.ridge.posts:
+        raise BriefError(
+            "ridge.posts",
+            len(brief.ridge.posts),
+            "left out over a drawn outline",
+            "State hip_braces under a RIDGE by its key instead.",
+        )
+    for k, brace in enumerate(brief.hip_braces):
+        if brace.under is None:
+            raise BriefError(
+                f"hip_braces[{k}].under",
+                None,
+                "the key of a hip, valley or ridge, such as VL-5",
+                "Over a drawn outline hips have no compass corners.",
+            )
+    if brief.heel_joint.slip is not Slip.NONE:
+        raise BriefError(
+            "heel_joint.slip",
+            brief.heel_joint.slip.value,
+            "none over a drawn outline: its heel joints are taken as stiff",
+        )
+
+
+def within(brief: Brief, x: float, y: float) -> bool:
+    """Return whether a plan point lies within a drawn outline or on its sides."""
+    points = [corner.at for corner in brief.footprint.outline]
+    inside = False
+    for (ax, ay), (bx, by) in zip(points, points[1:] + points[:1], strict=True):
+        length = ((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5
+        if length < _TOUCH:
+            continue
+        along = ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length
+        aside = abs((x - ax) * (by - ay) - (y - ay) * (bx - ax)) / length
+        if aside <= _TOUCH and -_TOUCH <= along <= length + _TOUCH:
+            return True
+        if (ay > y) != (by > y) and x < ax + (bx - ax) * (y - ay) / (by - ay):
+            inside = not inside
+    return inside

@@ -1,0 +1,72 @@
+"""Framing of a drawn outline, step by step in the order a framer would take."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+import numpy as np
+
+from ..beams import add_beams, add_posts
+from ..draft import Draft
+from ..model import Role, SupportKind
+from .braces import add_braces
+from .holds import plan_holds
+from .joists import JoistLines, add_joists
+from .lines import add_lines, line_keys, stiffen_ridges
+from .plates import add_plates
+from .rafters import add_plane_rafters
+
+
+def frame_outline(draft: Draft) -> None:
+    """Add all members of a drawn outline to a draft, and complete its plan."""
+    plan = draft.plan
+    assert plan is not None
+    plan = replace(plan, lines=line_keys(plan))
+    add_lines(draft, plan)
+    add_plates(draft, plan)
+    add_plane_rafters(draft, plan)
+    stiffen_ridges(draft, plan)
+    add_beams(draft)
+    joists = add_joists(draft, plan)
+    add_braces(draft, plan)
+    add_posts(draft)
+    draft.plan = replace(
+        plan,
+        holds=plan_holds(draft, plan, joists),
+        widths=joists.widths,
+        mouths=joists.mouths,
+        tied=_tied(draft, joists),
+    )
+
+
+def _tied(draft: Draft, joists: JoistLines) -> dict[str, bool]:
+    """Return whether each common's foot is tied by a whole line of joists."""
+    ends: dict[int, list[np.ndarray]] = {}
+    for keys, plates in joists.lines:
+        if plates < 2:
+            continue
+        pieces = [draft.members[key] for key in keys]
+        if any(not _meet(a, b) for a, b in pairwise(pieces)):
+            continue
+        for piece, at in ((pieces[0], 0), (pieces[-1], -1)):
+            node = sorted(piece.stations.items())[at][1]
+            way = (piece.end - piece.start)[:2]
+            ends.setdefault(node, []).append(way / np.hypot(*way))
+    seats = {s.node for s in draft.supports if s.kind is SupportKind.SEAT}
+    out = {}
+    for key, piece in draft.members.items():
+        if piece.member.role is not Role.RAFTER:
+            continue
+        up = (piece.end - piece.start)[:2]
+        up = up / np.hypot(*up)
+        feet = [node for node in piece.stations.values() if node in seats]
+        ways = [way for node in feet for way in ends.get(node, ())]
+        out[key] = any(abs(float(way @ up)) > np.cos(np.radians(30)) for way in ways)
+    return out
+
+
+def _meet(one: object, other: object) -> bool:
+    """Return whether two pieces of a line share a joint."""
+    nodes = [set(piece.stations.values()) for piece in (one, other)]  # type: ignore[attr-defined]
+    return bool(nodes[0] & nodes[1])
