@@ -64,7 +64,7 @@ def _on_walls(framing: Framing, used: NDArray[np.bool_]) -> list[Hold]:
         and s.kind in (SupportKind.BEARING, SupportKind.SEAT)
         and framing.points[s.node][2] == 0.0
         and s.owner not in ("W-WEST", "W-EAST", "W-NORTH")
-        and framing.members[s.member].role is not Role.BEAM
+        and framing.members[s.member].role not in (Role.BEAM, Role.PLATE)
     ]
 
 
