@@ -11,6 +11,7 @@ import bpy
 from bpy.app.handlers import persistent
 
 from ..solver.errors import SolverError
+from .bridge import orphans
 from .bridge.choices import CHOICES
 from .bridge.session import SESSION
 from .properties import DIRTY, is_roof
@@ -27,6 +28,8 @@ class _Guard:
     def __init__(self) -> None:
         self.rendering = False
         self.working = False
+        self.count = 0  # of the objects in this file, when they were last counted
+        self.fewer = False  # whether some have gone since the last sweep
 
     @contextmanager
     def work(self) -> Iterator[None]:
@@ -51,7 +54,18 @@ def roofs() -> Iterator[tuple[bpy.types.Object, bpy.types.Scene]]:
 
 def flush() -> None:
     """Rebuild every changed roof now; a refused brief leaves its roof as it was."""
+    sweep()
     _each(DIRTY.uids | SESSION.unsettled(), SESSION.rebuild)
+
+
+def sweep() -> None:
+    """Take away the members of roofs that were deleted alone."""
+    if GUARD.rendering or GUARD.working:
+        return
+    GUARD.fewer = False
+    with GUARD.work():
+        orphans.sweep()
+    GUARD.count = len(bpy.data.objects)
 
 
 def follow() -> None:
@@ -83,6 +97,8 @@ def on_timer() -> float | None:
     """Follow what has changed; solve and mark once nothing changes any more."""
     if GUARD.rendering:
         return _WAIT
+    if GUARD.fewer:
+        sweep()
     if DIRTY.uids:
         follow()
     elif SESSION.unsettled() and monotonic() - DIRTY.last >= REST:
@@ -109,8 +125,21 @@ def on_load(_path: str) -> None:
 @persistent
 def on_step(_scene: bpy.types.Scene) -> None:
     """Follow an undo or a redo: the properties are the truth."""
+    SESSION.distrust()
+    GUARD.fewer = True
+    DIRTY.schedule()
     if not GUARD.working:
         mark_all()
+
+
+@persistent
+def on_update(_scene: bpy.types.Scene, _graph: bpy.types.Depsgraph) -> None:
+    """Notice that objects have gone; only counts, for it runs at every change."""
+    count = len(bpy.data.objects)
+    if count < GUARD.count and not GUARD.working:
+        GUARD.fewer = True
+        DIRTY.schedule()
+    GUARD.count = count
 
 
 @persistent
@@ -135,6 +164,7 @@ def on_render_ends(_scene: bpy.types.Scene) -> None:
 
 HANDLERS = (
     ("load_post", on_load),
+    ("depsgraph_update_post", on_update),
     ("save_pre", on_save),
     ("undo_post", on_step),
     ("redo_post", on_step),

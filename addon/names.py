@@ -28,12 +28,20 @@ class Op(StrEnum):
     SHOW_VARIANT = "loadfall.show_variant"
     REMOVE_VARIANT = "loadfall.remove_variant"
     OVERLAY = "loadfall.overlay"
+    HOUSE = "loadfall.house"
+    LOADS = "loadfall.loads"
+    SEARCH_MEMBER = "loadfall.search_member"
     ITEM_ADD = "loadfall.item_add"
     ITEM_REMOVE = "loadfall.item_remove"
     IMPORT_BRIEF = "loadfall.import_brief"
     EXPORT_BRIEF = "loadfall.export_brief"
     EXPORT_RESULTS = "loadfall.export_results"
     OVERRIDE = "loadfall.override_member"
+    EXPLAIN = "loadfall.explain"
+    EXPLAIN_WRITE = "loadfall.explain_write"
+    EXPLAIN_PAGE = "loadfall.explain_page"
+    EXPLAIN_STOP = "loadfall.explain_stop"
+    EXPLAIN_LEAVE = "loadfall.explain_leave"
 
 
 class Key(StrEnum):

@@ -5,9 +5,19 @@ Knows the modules and nothing of what they do.
 
 from types import ModuleType
 
-from . import handlers, operators, overlay, panels, properties
+from . import (
+    explain,
+    handlers,
+    operators,
+    overlay,
+    panels,
+    properties,
+    translations,
+)
 
-MODULES: tuple[ModuleType, ...] = (properties, operators, panels, overlay, handlers)
+MODULES: tuple[ModuleType, ...] = (
+    properties, translations, operators, panels, explain, overlay, handlers,
+)  # fmt: skip
 
 
 def register() -> None:

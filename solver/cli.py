@@ -14,7 +14,7 @@ from typing import Any
 from .brief import example_text, load_brief, schema
 from .brief.io import save_text
 from .drawings.write import write_lists
-from .errors import SolverError
+from .errors import BriefError, SolverError
 from .remedy import remedies
 from .report import results
 from .report.cautions import CAUTION
@@ -23,10 +23,13 @@ from .report.html import report_html
 from .report.remedy_results import remedy_results
 from .report.show import use
 from .report.sizing_results import sizing_lines
+from .report.variant_results import variant_csv, variant_results
+from .report.variants_page import variants_html
 from .sheet import NO_PDF, paper_for, write_sheet
 from .sizing import purlin_places
 from .solve import Solution, solve
 from .units import System
+from .variants import compare, propose
 from .verification import run_checks
 from .verification.wording import lines as verification_lines
 
@@ -99,6 +102,22 @@ def _parser() -> argparse.ArgumentParser:
         help="the remedy to draw; left out, the first that is enough",
     )  # fmt: skip
     page.set_defaults(run=_sheet)
+    beside = commands.add_parser(
+        "compare", help="solve variants of one roof and set them side by side"
+    )
+    beside.add_argument(
+        "briefs", metavar="BRIEF.json", nargs="+",
+        help="the roof as it stands, then others of it",
+    )  # fmt: skip
+    beside.add_argument(
+        "--propose", metavar="CHANGE", action="append", default=[],
+        help="a change of the first brief as one more variant: tile, panels, storage "
+        "or without:WALL; may be given several times",
+    )  # fmt: skip
+    beside.add_argument(
+        "--out", metavar="DIR", default="out", help="folder to write to"
+    )
+    beside.set_defaults(run=_compare)
     commands.add_parser("schema", help="print the JSON Schema of a brief").set_defaults(
         run=_schema
     )
@@ -200,10 +219,39 @@ def _sheet(parsed: argparse.Namespace) -> int:
     out = Path(parsed.out)
     written = write_sheet(found, out, parsed.remedy, parsed.paper)
     sys.stdout.write(f"{found.before.brief.name}: {found.before.overall.value}.\n")
-    if len(written) < 2:
+    if not any(path.suffix == ".pdf" for path in written):
         sys.stdout.write(NO_PDF + "\n")
     said = ", ".join(str(path) for path in written)
     sys.stdout.write(f"{CAUTION}\nWritten: {said}\n")
+    return OK
+
+
+def _compare(parsed: argparse.Namespace) -> int:
+    """Write variants.json, variants.html, variants.csv and proposed briefs."""
+    briefs = [load_brief(path) for path in parsed.briefs]
+    proposed = {what: propose(briefs[0], what) for what in parsed.propose}
+    briefs += proposed.values()
+    if len(briefs) < 2:
+        raise BriefError("compare", parsed.briefs, "two briefs, or one and --propose")
+    found = compare([solve(brief) for brief in briefs])
+    out = Path(parsed.out)
+    pages = {
+        "variants.json": _json(variant_results(found)),
+        "variants.html": variants_html(found),
+        "variants.csv": variant_csv(found),
+    }
+    pages |= {
+        f"proposed-{what.replace(':', '-')}.json": save_text(brief)
+        for what, brief in proposed.items()
+    }
+    _write(out, pages)
+    for name, solution in zip(found.names, found.solutions, strict=True):
+        sys.stdout.write(f"{name}: {solution.overall.value}.\n")
+    sys.stdout.write(
+        f"{len(found.changed)} members change the verdict; {len(found.over_five)} are "
+        f"used over 5 % more.\n{CAUTION}\nWritten: {out / 'variants.html'}, "
+        f"{out / 'variants.json'} and {out / 'variants.csv'}\n"
+    )
     return OK
 
 

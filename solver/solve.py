@@ -28,6 +28,7 @@ from .idealise.carried import supported_roof
 from .loads import Combinations, MemberLoads, combinations, member_loads
 from .loads.live_area import LiveLevels, live_levels
 from .trace import Flow, Shares, support_shares
+from .trusses import GussetJoint, HandTruss, gusset_joints, hand_trusses
 from .verdict.judge import Checked, Judged, run_checks
 from .verdict.model import MemberResult, Verdict
 
@@ -101,7 +102,10 @@ class Solution:
         if self.refusal:
             return Verdict.NO_LOAD_PATH
         found = set(self.members.verdicts.values())
-        if states_nails(self.brief) and any(j.passes is False for j in self.joints):
+        short = any(j.passes is False for j in self.gussets)
+        if states_nails(self.brief):
+            short = short or any(j.passes is False for j in self.joints)
+        if short:
             found.add(Verdict.OVER_LIMIT)
         return min(found, key=lambda v: v.rank)
 
@@ -156,6 +160,23 @@ class Solution:
         if self.model is None or self.frame is None:
             return ()
         return find_joints(
+            self.brief, self.framing, self.model, self.frame, self.combinations
+        )
+
+    @cached_property
+    def trusses(self) -> tuple[HandTruss, ...]:
+        """Every site-built truss by the method of joints, beside the frame."""
+        combos = self.combinations
+        return hand_trusses(
+            self.brief, self.framing, self.loads, combos.factors, combos.C_D
+        )
+
+    @cached_property
+    def gussets(self) -> tuple[GussetJoint, ...]:
+        """The nails of the webs; none where nothing was analysed."""
+        if self.model is None or self.frame is None:
+            return ()
+        return gusset_joints(
             self.brief, self.framing, self.model, self.frame, self.combinations
         )
 

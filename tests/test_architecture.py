@@ -35,6 +35,7 @@ STAGES = (
     "hand",
     "audit",
     "connections",
+    "trusses",
     "verdict",
     "trace",
     "solve",
@@ -42,6 +43,7 @@ STAGES = (
     "influence",
     "ageing",
     "remedy",
+    "variants",
     "report",
     "pdf",
     "drawings",
@@ -78,7 +80,7 @@ PURE = (
     "addon/explain/timeline.py",
 )
 # Commands of the checkout, not of the extension: they drive the whole of it.
-DRIVERS = ("addon/cli_demo.py", "addon/cli_samples.py")
+DRIVERS = ("addon/cli_demo.py", "addon/cli_explain.py", "addon/cli_samples.py")
 LONGEST = 450
 
 

@@ -5,6 +5,7 @@ that what a user hangs on a member stays.
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import bpy
 import numpy as np
@@ -29,6 +30,7 @@ _ROLE_WORDS = {
     "ceiling_joist": "Ceiling Joists",
     "collar_tie": "Collar Ties",
     "rafter_tie": "Rafter Ties",
+    "web": "Webs",
     "beam": "Beams",
     "post": "Posts",
     "plate": "Plates",
@@ -41,19 +43,49 @@ _NOTICED = 1e-6  # Blender units; nobody sees less, and it is not written
 _IDENTITY = np.eye(4, dtype=np.float32)
 
 
-def write(roof: bpy.types.Object, outcome: Outcome, scene: bpy.types.Scene) -> None:
+@dataclass(frozen=True, eq=False)
+class Placed:
+    """What was last written of where members lie, so that nothing is read back.
+
+    Attributes:
+        shape: that was written.
+        scale: m per Blender unit.
+        matrices: (n, 4, 4) of the objects.
+        corners: (v, 3) of all meshes, one after the other, in their own axes.
+        ends: (n,) where each mesh ends in ``corners``.
+    """
+
+    shape: Shape
+    scale: float
+    matrices: np.ndarray
+    corners: np.ndarray
+    ends: np.ndarray
+
+
+def write(
+    roof: bpy.types.Object, outcome: Outcome, scene: bpy.types.Scene
+) -> Placed | None:
     """Make the objects under a roof what an outcome says: places, colours, results.
 
     Args:
         roof: the roof object; members follow its matrix.
         outcome: its solved roof.
         scene: for the scale of lengths, and to hold the collection when it is new.
+
+    Returns:
+        What was written of their places; None where there is no member.
     """
-    place(roof, outcome.shape, scene)
+    placed = place(roof, outcome.shape, scene)
     marking.mark(members_of(roof), outcome, scene.unit_settings.scale_length)
+    return placed
 
 
-def place(roof: bpy.types.Object, shape: Shape, scene: bpy.types.Scene) -> None:
+def place(
+    roof: bpy.types.Object,
+    shape: Shape,
+    scene: bpy.types.Scene,
+    before: Placed | None = None,
+) -> Placed | None:
     """Make the objects under a roof lie where its shape says, and write no results.
 
     Only what lies elsewhere is touched, because Blender evaluates again whatever is.
@@ -62,6 +94,11 @@ def place(roof: bpy.types.Object, shape: Shape, scene: bpy.types.Scene) -> None:
         roof: the roof object; members follow its matrix.
         shape: of the roof.
         scene: for the scale of lengths, and to hold the collection when it is new.
+        before: what was last written, if nothing else can have moved a member since;
+            left out, every object is compared.
+
+    Returns:
+        What was written; None where there is no member.
     """
     scale = scene.unit_settings.scale_length
     top = own_collection(roof, scene)
@@ -71,11 +108,13 @@ def place(roof: bpy.types.Object, shape: Shape, scene: bpy.types.Scene) -> None:
     material = shading.material()
     for key, role in shape.roles.items():
         if key not in known:
+            before = None
             folder = _folder(top, folders, role, roof)
             known[key] = _new_member(key, role, roof, folder, material)
-    _put([known[key] for key in shape.roles], shape, scale)
+    placed = _put([known[key] for key in shape.roles], shape, scale, before)
     walls.write(roof, top, shape.brief, scale)
     _drop_empty(top)
+    return placed
 
 
 def own_collection(
@@ -86,7 +125,7 @@ def own_collection(
     if held is not None and owner_of(held).roof == roof:
         return held
     made = bpy.data.collections.new(roof.name)
-    owner_of(made).roof = roof
+    owner_of(made).roof, owner_of(made).is_top = roof, True
     parents = [c for c in roof.users_collection if c != held] or [scene.collection]
     parents[0].children.link(made)
     roof_of(roof).collection = made
@@ -209,22 +248,59 @@ def _new_member(
     return obj
 
 
-def _put(objects: list[bpy.types.Object], shape: Shape, scale_length: float) -> None:
+def _put(
+    objects: list[bpy.types.Object],
+    shape: Shape,
+    scale_length: float,
+    before: Placed | None,
+) -> Placed | None:
     """Give members' objects the shapes and places of their drawn pieces."""
     pieces = [shape.solids[key] for key in shape.roles]
     if not pieces:
-        return
+        return None
     frames = frames_of(pieces)
     matrices = frames.matrices(scale_length).astype(np.float32)
     corners = frames.local(pieces, scale_length)
-    for obj, piece, points, matrix in zip(
-        objects, pieces, corners, matrices, strict=True
-    ):
-        _set_corners(obj.data, points.astype(np.float32), piece.faces)
+    every = np.concatenate(corners).astype(np.float32)
+    ends = np.cumsum([len(points) for points in corners])
+    now = Placed(shape, scale_length, matrices, every, ends)
+    if not _is_alike(before, now):
+        before = None
+    moved, bent = _changed(before, now)
+    for n in np.flatnonzero(bent).tolist():
+        _set_corners(objects[n].data, corners[n].astype(np.float32), pieces[n].faces)
+    for n in np.flatnonzero(moved).tolist():
+        obj, matrix = objects[n], matrices[n]
         if not np.array_equal(np.array(obj.matrix_parent_inverse), _IDENTITY):
             obj.matrix_parent_inverse = Matrix()
         if np.abs(np.array(obj.matrix_basis) - matrix).max() > _NOTICED:
             obj.matrix_basis = Matrix(matrix.tolist())
+    if before is None:
+        return now
+    # What was too little to write is still where it was, lest many littles add up.
+    matrices[~moved] = before.matrices[~moved]
+    still = ~np.repeat(bent, np.diff(ends, prepend=0))
+    every[still] = before.corners[still]
+    return now
+
+
+def _is_alike(before: Placed | None, now: Placed) -> bool:
+    """Return whether two layouts have the same members with as many corners."""
+    return (
+        before is not None
+        and before.scale == now.scale
+        and np.array_equal(before.ends, now.ends)
+        and list(before.shape.roles) == list(now.shape.roles)
+    )
+
+
+def _changed(before: Placed | None, now: Placed) -> tuple[np.ndarray, np.ndarray]:
+    """Return (n,) which objects lie elsewhere, and (n,) which meshes differ."""
+    if before is None:
+        return np.ones(len(now.ends), dtype=bool), np.ones(len(now.ends), dtype=bool)
+    moved = np.abs(before.matrices - now.matrices).max(axis=(1, 2)) > _NOTICED
+    apart = np.abs(before.corners - now.corners).max(axis=1) > _NOTICED
+    return moved, np.logical_or.reduceat(apart, np.concatenate([[0], now.ends[:-1]]))
 
 
 def _set_corners(mesh: bpy.types.Mesh, points: np.ndarray, faces: tuple) -> None:

@@ -7,17 +7,19 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from time import perf_counter
 from typing import TypeVar
 
 from ...solver.brief import Brief, parse_brief
+from ...solver.brief.model import Checks, Loads
 from ...solver.framing import frame_roof
 from ...solver.framing.solids import Solid, solids
 from ...solver.solve import Solution, solve
 
 _REMEMBERED = 12
+_SHAPES = 4
 AT_ONCE = 0.05  # s that a change may take before its numbers wait for the release
 Made = TypeVar("Made")
 
@@ -26,6 +28,12 @@ Made = TypeVar("Made")
 def _parsed(text: str) -> Brief:
     """Return the brief of a text that was written from one."""
     return parse_brief(text)
+
+
+def _unloaded(brief: Brief) -> Brief:
+    """Return a brief without what moves no member: loads but snow, checks, its name."""
+    snow = brief.loads.snow
+    return replace(brief, name="", checks=Checks(), loads=Loads(snow=snow))
 
 
 @dataclass(frozen=True, eq=False)
@@ -48,6 +56,7 @@ class Outcome:
     """A solved roof with the drawn pieces of its members."""
 
     solution: Solution
+    known_shape: Shape | None = None
     _made: dict[object, object] = field(default_factory=dict)
 
     def once(self, key: object, make: Callable[[], Made]) -> Made:
@@ -64,6 +73,8 @@ class Outcome:
     @cached_property
     def shape(self) -> Shape:
         """Where its members lie."""
+        if self.known_shape is not None:
+            return self.known_shape
         solution = self.solution
         roles = {key: str(result.role) for key, result in solution.members.items()}
         made = solids(solution.brief, solution.framing)
@@ -80,6 +91,7 @@ class Pipeline:
 
     def __init__(self) -> None:
         self._known: OrderedDict[Brief, Outcome] = OrderedDict()
+        self._shapes: OrderedDict[Brief, Shape] = OrderedDict()
         self._pace = 0.0  # s a member took in the last solve
 
     def knows(self, brief: Brief) -> bool:
@@ -108,9 +120,19 @@ class Pipeline:
         """
         if brief in self._known:
             return self._known[brief].shape
+        unloaded = _unloaded(brief)
+        if unloaded in self._shapes:
+            return self._shapes[unloaded]
         framing = frame_roof(brief)
         roles = {key: str(member.role) for key, member in framing.members.items()}
-        return Shape(brief, roles, solids(brief, framing))
+        return self._keep_shape(Shape(brief, roles, solids(brief, framing)))
+
+    def _keep_shape(self, shape: Shape) -> Shape:
+        """Remember where members lie whatever the loads, the last few."""
+        self._shapes[_unloaded(shape.brief)] = shape
+        while len(self._shapes) > _SHAPES:
+            self._shapes.popitem(last=False)
+        return shape
 
     def run(self, brief: Brief) -> Outcome:
         """Return what follows from a brief.
@@ -124,9 +146,11 @@ class Pipeline:
             return self._known[brief]
         started = perf_counter()
         last = next(reversed(self._known.values()), None)
-        outcome = Outcome(solve(brief, None if last is None else last.solution))
+        found = solve(brief, None if last is None else last.solution)
+        outcome = Outcome(found, self._shapes.get(_unloaded(brief)))
         self._pace = (perf_counter() - started) / max(len(outcome.solution.members), 1)
         self.keep(outcome)
+        self._keep_shape(outcome.shape)
         return outcome
 
     def keep(self, outcome: Outcome) -> None:
@@ -138,3 +162,4 @@ class Pipeline:
     def clear(self) -> None:
         """Forget everything."""
         self._known.clear()
+        self._shapes.clear()

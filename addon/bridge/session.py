@@ -37,6 +37,7 @@ class Session:
     def __init__(self) -> None:
         self.pipeline = Pipeline()
         self._known: dict[int, Known] = {}
+        self._placed: dict[int, members.Placed] = {}
         self.serial = 0  # goes up with every change, so that drawings know
 
     def outcome(self, roof: bpy.types.Object) -> Outcome | None:
@@ -70,7 +71,7 @@ class Session:
             self._put_back(roof, scene)
             raise
         with DIRTY.paused():
-            members.write(roof, outcome, scene)
+            self._note(roof, members.write(roof, outcome, scene))
         self._keep(roof, Known(outcome))
         return outcome
 
@@ -97,7 +98,9 @@ class Session:
                 shape = self.pipeline.shape(brief)
                 known = Known(old, moved=shape)
         with DIRTY.paused():
-            members.place(roof, shape, scene)
+            before = self._placed.get(roof.session_uid)
+            if before is None or before.shape is not shape:
+                self._note(roof, members.place(roof, shape, scene, before))
         self._keep(roof, known)
 
     def _put_back(self, roof: bpy.types.Object, scene: bpy.types.Scene) -> None:
@@ -105,13 +108,25 @@ class Session:
         known = self._known.get(roof.session_uid)
         if known is not None and (known.moved is not None or not known.is_marked):
             with DIRTY.paused():
-                members.write(roof, known.outcome, scene)
+                self._note(roof, members.write(roof, known.outcome, scene))
             self._keep(roof, Known(known.outcome))
 
     def drop(self, uids: set[int]) -> None:
         """Forget roofs that are no more, by session id."""
         for uid in uids:
             self._known.pop(uid, None)
+            self._placed.pop(uid, None)
+
+    def distrust(self) -> None:
+        """Compare every object anew, as after an undo that has moved them."""
+        self._placed.clear()
+
+    def _note(self, roof: bpy.types.Object, placed: members.Placed | None) -> None:
+        """Remember where the members of a roof were put."""
+        if placed is None:
+            self._placed.pop(roof.session_uid, None)
+        else:
+            self._placed[roof.session_uid] = placed
 
     def _keep(self, roof: bpy.types.Object, known: Known) -> None:
         """Remember what is known of a roof now."""
@@ -121,6 +136,7 @@ class Session:
     def forget(self) -> None:
         """Forget every roof, as after loading another file."""
         self._known.clear()
+        self._placed.clear()
         self.serial += 1
 
 

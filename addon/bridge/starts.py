@@ -189,6 +189,12 @@ def new_override(framing: Framing, key: str) -> m.Override:
     return m.Override(member=key, near=place_of(framing, key))
 
 
+def new_truss(brief: Brief) -> m.Truss:
+    """Return trusses of every rafter pair."""
+    name = free_name([t.name for t in brief.trusses], "Trusses")
+    return m.Truss(name=name, spacing=brief.rafters.spacing)
+
+
 def new_hip_brace(brief: Brief) -> m.HipBrace:
     """Return a post under both ridge ends: on a bearing wall that lies under them."""
     size = brief.footprint

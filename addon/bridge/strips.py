@@ -29,6 +29,7 @@ _WORDS = {
     Quantity.SAG: "sag of",
     Quantity.AXIAL: "push or pull along",
 }
+_AXIAL = ("strut", "post", "jack_stud", "collar_tie", "rafter_tie", "web")
 _BY_CHECK = {
     "deflection_live": Quantity.SAG,
     "deflection_total": Quantity.SAG,
@@ -93,7 +94,7 @@ def _quantity(outcome: Outcome, key: str, quantity: str) -> Quantity:
     result = outcome.solution.members.get(key)
     if result is None:
         return Quantity.MOMENT
-    if result.role in ("strut", "post", "jack_stud", "collar_tie", "rafter_tie"):
+    if result.role in _AXIAL:
         return Quantity.AXIAL
     return _BY_CHECK.get(result.governing_check, Quantity.MOMENT)
 

@@ -12,8 +12,10 @@ from . import (
     overlay_mode,
     override,
     pick,
+    presets,
     rebuild,
     remedies,
+    search,
     variants,
 )
 
@@ -27,8 +29,10 @@ MODULES = (
     overlay_mode,
     override,
     pick,
+    presets,
     rebuild,
     remedies,
+    search,
     variants,
 )
 

@@ -22,6 +22,7 @@ ITEMS = (
     ("STRUTS", "Struts", "Groups of struts (purlin braces)"),
     ("ADDED_STRUT", "Added Strut", "Struts added one by one"),
     ("HIP_BRACE", "Hip Brace", "Braces and posts under hips and ridge ends"),
+    ("TRUSS", "Trusses", "Trusses built on the site"),
     ("RIDGE_POST", "Ridge Post", "Posts under a ridge beam"),
     ("OVERRIDE", "Override", "Changes of one member"),
 )
@@ -82,6 +83,9 @@ LISTS = {
         "hip_braces",
         "active_hip_brace",
         lambda b, _r: starts.new_hip_brace(b),
+    ),
+    "TRUSS": _List(
+        lambda r: r, "trusses", "active_truss", lambda b, _r: starts.new_truss(b)
     ),
     "RIDGE_POST": _List(lambda r: r.ridge, "posts", "active_post", None),
     "OVERRIDE": _List(lambda r: r, "overrides", "active_override", None),

@@ -45,7 +45,8 @@ class LOADFALL_PT_purlins(_Part, bpy.types.Panel):
         fields.show(
             purlin, path, "from_plate" if purlin.placed == "FROM_PLATE" else "height"
         )
-        self._draw_zone(context, "S" if purlin.slope == "SOUTH" else "N")
+        if purlin.slope in ("SOUTH", "NORTH"):
+            self._draw_zone(context, purlin.slope[0])
         fields.show_lumber(purlin, path)
         fields.show(purlin, path, "orientation")
         for name in ("start", "end"):
@@ -113,6 +114,29 @@ class LOADFALL_PT_hip_braces(_Part, bpy.types.Panel):
         draw_foot(fields, brace.foot, f"{path}.foot")
         fields.show_lumber(brace, path)
         fields.show(brace, path, "held_at_mid", "stiffener")
+
+
+class LOADFALL_PT_trusses(_Part, bpy.types.Panel):
+    """Trusses built on the site from rafters and joists"""
+
+    bl_idname = "LOADFALL_PT_trusses"
+    bl_label = "Site-Built Trusses"
+    bl_options = {"DEFAULT_CLOSED"}
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw list and active entry."""
+        fields = Fields(self.layout, find_roof(context.object))
+        found = draw_list(fields, fields.stated, "TRUSS", "trusses", "active_truss")
+        if found is None:
+            return
+        truss, index = found
+        path = f"trusses[{index}]"
+        fields.show(truss, path, "webs", "spacing")
+        for name in ("start", "end"):
+            fields.show_optional(truss, path, name)
+        fields.show_lumber(truss, path)
+        fields.show(truss, path, "held_at_mid", "gusset", "gusset_nail")
+        fields.show_optional(truss, path, "gusset_nails")
 
 
 class LOADFALL_PT_walls(_Part, bpy.types.Panel):
@@ -203,6 +227,7 @@ CLASSES = (
     LOADFALL_PT_purlins,
     LOADFALL_PT_struts,
     LOADFALL_PT_hip_braces,
+    LOADFALL_PT_trusses,
     LOADFALL_PT_walls,
     LOADFALL_PT_beams,
     LOADFALL_PT_posts,

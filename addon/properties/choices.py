@@ -74,6 +74,8 @@ OVER_WALLS = (
 SIDE = (
     ("SOUTH", "South", "The slope whose eave is at the roof's corner"),
     ("NORTH", "North", "The slope across the ridge"),
+    ("WEST", "West Hip End", "The hip end to the west; hip roofs alone"),
+    ("EAST", "East Hip End", "The hip end to the east; hip roofs alone"),
 )
 ORIENTATION = (
     ("PLUMB", "Plumb", "On edge, its sides vertical"),
@@ -101,6 +103,14 @@ OTHERWISE = (
     ("CEILING_JOIST", "Ceiling Joists", "To see what comes of it"),
     ("BEAM", "Nearest Beam", "The beam nearest to it on plan"),
 )
+TRUSS_WEBS = (
+    ("KING_POST", "King Post", "One post from the peak to the ceiling joist"),
+    (
+        "KING_POST_AND_STRUTS",
+        "King Post and Struts",
+        "And a strut from its foot to the purlin, or the middle, of each rafter",
+    ),
+)
 BEAM_PLACE = (
     ("UNDER", "Under the Joists", "Joists lie on it; without joists it stands above"),
     (
@@ -109,6 +119,12 @@ BEAM_PLACE = (
         "Joists are cut and hang in it; without joists it stands clear of the ceiling",
     ),
     ("ABOVE", "Above the Joists", "Joists run on under it and hang from it by straps"),
+    (
+        "ON_JOISTS",
+        "Resting on the Joists",
+        "A cross-member: it spreads what stands on it over several joists",
+    ),
+    ("BELOW_JOISTS", "Bolted Below the Joists", "A cross-member under the joists"),
 )
 POST_FOOT = (
     ("FOOTING", "Footing", "A footing of its own"),

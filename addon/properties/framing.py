@@ -193,6 +193,29 @@ class LoadfallAddedStrut(bpy.types.PropertyGroup, Lumber, StrutFields):
     at: k.length("Place", "Where it stands, along the ridge", 4 * k.FOOT)
 
 
+class LoadfallTruss(bpy.types.PropertyGroup, Lumber):
+    """Trusses built on the site from rafter pairs and ceiling joists."""
+
+    name: k.text("Name", "Name of the group of trusses", "Trusses")
+    webs: k.choice(
+        "Webs", "What stands between the chords", c.TRUSS_WEBS, "KING_POST_AND_STRUTS"
+    )
+    spacing: k.length("Spacing", "Greatest spacing along the ridge", 2 * k.FOOT)
+    use_start: k.flag("Begins", "Off: from the west end")
+    start: k.length("From", "No truss before this, along the ridge", 0.0)
+    use_end: k.flag("Ends", "Off: to the east end")
+    end: k.length("To", "No truss beyond this, along the ridge", 32 * k.FOOT)
+    held_at_mid: k.flag(
+        "Held at Mid-Length", "Webs are held the weak way by a runner between trusses"
+    )
+    gusset: k.length("Gussets", "Thickness of the plywood gussets", 0.5 * k.INCH)
+    gusset_nail: k.text("Gusset Nail", "Nail through the gussets", "8d common")
+    use_gusset_nails: k.flag("Nails Known", "Off: it is told how many are needed")
+    gusset_nails: k.whole(
+        "Nails", "Through a gusset into each piece, both sides together", 8, 1, 200
+    )
+
+
 class LoadfallHipBrace(bpy.types.PropertyGroup, Lumber):
     """A brace or post under hips or ridge ends."""
 
@@ -314,6 +337,7 @@ CLASSES = (
     LoadfallAddedStrut,
     LoadfallHips,
     LoadfallHipBrace,
+    LoadfallTruss,
     LoadfallTies,
     LoadfallHeelJoint,
     LoadfallOverride,

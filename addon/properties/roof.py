@@ -88,6 +88,8 @@ class LoadfallRoof(bpy.types.PropertyGroup):
         framing.LoadfallAddedStrut, "Added Struts", "Struts added one by one"
     )
     active_added_strut: k.active("Added Strut")
+    trusses: k.many(framing.LoadfallTruss, "Trusses", "Trusses built on the site")
+    active_truss: k.active("Truss")
     hip_braces: k.many(
         framing.LoadfallHipBrace, "Hip Braces", "Braces and posts under hips"
     )
@@ -113,6 +115,7 @@ class LoadfallCollection(bpy.types.PropertyGroup):
 
     roof: PointerProperty(type=bpy.types.Object, options={"HIDDEN"})
     role: StringProperty(options={"HIDDEN"})
+    is_top: BoolProperty(options={"HIDDEN"})
 
 
 # Identifier, name, description, icon, number: older files keep the number.

@@ -28,6 +28,7 @@ from .choices import (
     Slope,
     Surface,
     TieAction,
+    TrussWebs,
 )
 from .fields import stated
 from .headers import Header
@@ -36,6 +37,7 @@ from .joints import TOE_NAIL, HeelJoint
 from .outline_parts import Corner
 from .purlin_parts import AddedStrut, Purlin, Struts
 from .stock import JOISTS_OVER, SIZE, Foot, Stock
+from .truss_parts import Truss
 
 __all__ = [
     "SCHEMA_VERSION",
@@ -80,6 +82,8 @@ __all__ = [
     "Surface",
     "TieAction",
     "Ties",
+    "Truss",
+    "TrussWebs",
     "Wall",
 ]
 
@@ -258,7 +262,9 @@ class Beam(Stock):
         f.choice(
             BeamPlace,
             "under: joists lie on it; flush: they hang in it, or it stands clear "
-            "among them where it carries none; above: they hang from it uncut",
+            "among them where it carries none; above: they hang from it uncut; "
+            "on_joists: a cross-member that rests on the joists and spreads what "
+            "stands on it; below_joists: one bolted to them from below",
         ),
         BeamPlace.UNDER,
     )
@@ -408,6 +414,9 @@ class Brief:
     )
     hip_braces: tuple[HipBrace, ...] = stated(
         f.many(f.record(HipBrace, "a brace under hips"), "braces under hips"), ()
+    )
+    trusses: tuple[Truss, ...] = stated(
+        f.many(f.record(Truss, "a group of trusses"), "trusses built on the site"), ()
     )
     collar_ties: Ties | None = stated(f.record(Ties, "ties near the ridge"), None)
     rafter_ties: Ties | None = stated(f.record(Ties, "ties low in the attic"), None)

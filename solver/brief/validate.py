@@ -19,6 +19,7 @@ from .headers import Header, jack_stock
 from .hips import check_hips
 from .model import Brief, Override, RidgeKind, RoofForm, Stock
 from .outline import check_outline, is_outline, within
+from .trusses import check_trusses
 
 _TOUCH = 1e-6
 _MOST_STATIONS = 2500
@@ -41,6 +42,7 @@ def validate(brief: Brief) -> None:
     check_purlins(brief)
     check_struts(brief)
     check_hips(brief)
+    check_trusses(brief)
     _check_ties(brief)
     _check_joints(brief)
     _check_loads(brief)
@@ -55,7 +57,15 @@ def _stock_fields(brief: Brief) -> Iterable[tuple[str, Stock]]:
         stock = getattr(brief, name)
         if stock is not None:
             yield name, stock
-    for name in ("beams", "posts", "purlins", "struts", "added_struts", "hip_braces"):
+    for name in (
+        "beams",
+        "posts",
+        "purlins",
+        "struts",
+        "added_struts",
+        "hip_braces",
+        "trusses",
+    ):
         for k, stock in enumerate(getattr(brief, name)):
             yield f"{name}[{k}]", stock
     for k, wall in enumerate(brief.walls):
@@ -107,6 +117,8 @@ def _check_override(brief: Brief, override: Override, field: str) -> None:
 def _stock_of(brief: Brief, key: str) -> Stock | None:
     """Return the stock that the brief states for a member key, or None."""
     kind, _, rest = key.partition("-")
+    if kind == "TW":
+        return next(iter(brief.trusses), None)
     single = {
         "R": brief.rafters,
         "RIDGE": brief.ridge,

@@ -6,6 +6,7 @@ The only mutable thing of the framing stage; modules of members add to it in tur
 from __future__ import annotations
 
 import dataclasses
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
@@ -56,6 +57,7 @@ class Draft:
     removed: list[str] = field(default_factory=list)
     changes: Changes = field(init=False)
     _index: dict[tuple[str, int, int, int], int] = field(default_factory=dict)
+    _held: set[tuple[int, SupportKind]] = field(default_factory=set)
 
     def __post_init__(self) -> None:
         size, joists = self.brief.footprint, self.brief.ceiling_joists
@@ -72,7 +74,7 @@ class Draft:
         self.joist_stations = joist_marks(self.brief, self.rafter_stations, ends)
         across = joists is not None and joists.direction is JoistDirection.ACROSS
         self.brief, self.lines = settle(
-            self.brief, self.rafter_stations, self.joist_stations, across
+            self.brief, self.rafter_stations, self.joist_stations, across, ends
         )
         if is_hip(self.brief):
             self.hip = hip_layout(self.brief, self.rafter_stations)
@@ -128,7 +130,8 @@ class Draft:
             self.removed.append(key)
             return False
         a, b = self.node(start, layer), self.node(end, end_layer or layer)
-        p, q = np.array(self.points[a]), np.array(self.points[b])
+        first, last = self.points[a], self.points[b]
+        p, q = np.array(first), np.array(last)
         member = Member(
             key=key,
             role=role,  # type: ignore[arg-type]
@@ -140,7 +143,7 @@ class Draft:
             grade=override.grade or stock.grade,
             **rest,  # type: ignore[arg-type]
         )
-        length = float(np.linalg.norm(q - p))
+        length = math.dist(first, last)
         self.members[key] = DraftMember(member, p, q, {0.0: a, length: b})
         return True
 
@@ -151,8 +154,8 @@ class Draft:
     def attach(self, key: str, point: Iterable[float], layer: str = MAIN) -> int:
         """Return a node on a member at a point of its joint line, adding it there."""
         draft = self.members[key]
-        p = np.array(tuple(point), dtype=float)
-        station = float(np.linalg.norm(p - draft.start))
+        p = tuple(map(float, point))
+        station = math.dist(p, draft.start)
         for known, node in draft.stations.items():
             if abs(known - station) < 10 * _GRID:
                 return node
@@ -174,7 +177,16 @@ class Draft:
         stations = self.members[key].stations
         stations[max(stations)] = node
 
-    def contact(self, upper: str, lower: str, upper_node: int, lower_node: int) -> None:
+    def contact(
+        self,
+        upper: str,
+        lower: str,
+        upper_node: int,
+        lower_node: int,
+        may_lift: bool = True,
+        across: int = 1,
+        held: bool = True,
+    ) -> None:
         """State that one member rests on another."""
         if upper_node != lower_node:
             self.contacts.append(
@@ -183,14 +195,17 @@ class Draft:
                     lower=lower,
                     upper_node=upper_node,
                     lower_node=lower_node,
+                    may_lift=may_lift,
+                    across=across,
+                    held=held,
                 )
             )
 
     def support(self, node: int, kind: SupportKind, owner: str, member: str) -> None:
         """State that the ground holds a node, once for each kind."""
-        for known in self.supports:
-            if known.node == node and known.kind is kind:
-                return
+        if (node, kind) in self._held:
+            return
+        self._held.add((node, kind))
         self.supports.append(Support(node=node, kind=kind, owner=owner, member=member))
 
     def loose(self, member: str, point: Iterable[float], reason: str) -> None:

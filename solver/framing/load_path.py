@@ -101,7 +101,13 @@ def _follow_supports(
             for node in (member.nodes[0], member.nodes[-1])
         ]
         fault = next((why for why in ends if why), None)
-        if fault and not _is_cantilever(framing, member, held, carried, faults):
+        firm = held | {n for n, key in lower.items() if key not in faults}
+        if member.spreads:
+            firm |= {
+                c.lower_node for c in framing.contacts
+                if c.lower == member.key and c.upper not in faults
+            }  # fmt: skip
+        if fault and not _is_cantilever(framing, member, firm, carried, faults):
             faults[member.key] = fault
 
 
@@ -208,6 +214,14 @@ def _drop_what_hangs_on_rafters(framing: Framing, faults: dict[str, str]) -> Non
         pair = [rafter_key(side, member.station or 0) for side in "SN"]
         if any(key in faults for key in pair):
             faults.setdefault(member.key, "the rafters that it joins have no load path")
+    for web in framing.of_role(Role.WEB):
+        for node in (web.nodes[0], web.nodes[-1]):
+            chords = [k for k in framing.by_node[node] if k != web.key]
+            firm = [k for k in chords if framing.members[k].role is not Role.WEB]
+            if firm and all(key in faults for key in firm):
+                faults.setdefault(
+                    web.key, f"it joins {firm[0]}, which has no load path"
+                )
     for purlin in framing.of_role(Role.PURLIN):
         above = [c.upper for c in framing.contacts if c.lower == purlin.key]
         if all(key in faults for key in above):

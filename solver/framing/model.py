@@ -39,6 +39,7 @@ class Role(StrEnum):
     POST = "post"
     PLATE = "plate"
     STUB_JOIST = "stub_joist"
+    WEB = "web"
     HEADER = "header"
     JACK_STUD = "jack_stud"
 
@@ -73,6 +74,7 @@ class Member:
         offset: from the joint line to the middle of the drawn piece, m.
         counted: False for pieces that are drawn but carry nothing by design.
         clear: True for a beam among the joists that the ceiling does not touch.
+        spreads: True for a beam that bears on joists alone.
         group: name of the brief's entry that it comes from (for a strut, its purlin).
         part: number of a strut's group in the brief; added struts count on.
         foot: what the brief states of a strut's foot, or the place it found.
@@ -95,6 +97,7 @@ class Member:
     offset: Point = (0.0, 0.0, 0.0)
     counted: bool = True
     clear: bool = False
+    spreads: bool = False
     group: str | None = None
     part: int | None = None
     foot: Foot | None = None
@@ -109,6 +112,8 @@ class Contact:
         upper, lower: member keys.
         upper_node, lower_node: indices of the two points (same place).
         may_lift: True where nothing holds the upper member down.
+        across: axis along which nails hold the upper member, 0 or 1.
+        held: False where what they hold that way is next to nothing.
     """
 
     upper: str
@@ -116,6 +121,8 @@ class Contact:
     upper_node: int
     lower_node: int
     may_lift: bool = True
+    across: int = 1
+    held: bool = True
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -208,6 +215,14 @@ class Framing:
         return {node: tuple(keys) for node, keys in found.items()}
 
     @cached_property
+    def _by_role(self) -> Mapping[Role, list[Member]]:
+        """The members of each role, in order."""
+        found: dict[Role, list[Member]] = {}
+        for member in self.members.values():
+            found.setdefault(member.role, []).append(member)
+        return found
+
+    @cached_property
     def owner_at(self) -> Mapping[int, str]:
         """The first support owner of each node that the ground holds."""
         found: dict[int, str] = {}
@@ -217,4 +232,6 @@ class Framing:
 
     def of_role(self, *roles: Role) -> list[Member]:
         """Return the members of some roles, in order."""
+        if len(roles) == 1:
+            return list(self._by_role.get(roles[0], ()))
         return [m for m in self.members.values() if m.role in roles]

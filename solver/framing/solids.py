@@ -7,24 +7,28 @@ lines; the drawn pieces bear on faces, so each is set off its joint line here.
 from __future__ import annotations
 
 import dataclasses
+import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..basis.sections import section
+from ..basis.sections import Section, section
 from ..brief.model import Brief, JoistDirection
 from ..units import INCH
 from .hip_cuts import hip_cuts, is_cut_here
 from .model import Framing, Member, Role
 from .outline import cuts as outline
 from .struts import is_hip_brace, strut_group
+from .web_solids import web_cuts, web_line
 
 Floats = NDArray[np.float64]
 
 LAP = 4 * INCH  # how far a lapped joist runs past its bearing line
 HEEL = 1.75 * INCH  # from the plate line to the outer end of a joist
 _PLY_GAP = 0.0005  # m, so that plies read as plies
+_LEVEL, _ACROSS = np.array([0.0, 0.0, 1.0]), np.array([0.0, 1.0, 0.0])
 
 # Corners: 0-3 around the start, 4-7 around the end, outward faces.
 _FACES = (
@@ -61,9 +65,20 @@ class _Cut:
     normal: Floats
 
 
+@dataclass(frozen=True, eq=False)
+class _Part:
+    """A piece before it is cut: its drawn middle line, its section and its two cuts."""
+
+    start: Floats
+    end: Floats
+    member: Member
+    cuts: tuple[_Cut, _Cut]
+
+
 def solids(brief: Brief, framing: Framing) -> dict[str, Solid]:
     """Return the drawn piece of every member."""
-    return {key: member_solid(brief, framing, key) for key in framing.members}
+    parts = [_part(brief, framing, key) for key in framing.members]
+    return dict(zip(framing.members, _made(parts), strict=True))
 
 
 def member_solid(brief: Brief, framing: Framing, key: str) -> Solid:
@@ -74,51 +89,85 @@ def member_solid(brief: Brief, framing: Framing, key: str) -> Solid:
         framing: the framing.
         key: of the member.
     """
+    return _made([_part(brief, framing, key)])[0]
+
+
+def _part(brief: Brief, framing: Framing, key: str) -> _Part:
+    """Return a piece before it is cut."""
     member = framing.members[key]
     if member.role is Role.STRUT:
         start, end, member = _strut_line(brief, framing, member)
+    elif member.role is Role.WEB:
+        start, end = web_line(brief, framing, member)
     else:
         start, end = framing.ends(key)
         offset = np.array(member.offset)
         start, end = start + offset, end + offset
-    cuts = _cuts(brief, framing, member, start, end)
-    made = member.section
-    axis = (end - start) / np.linalg.norm(end - start)
-    up = np.array(member.up) - axis * float(np.dot(member.up, axis))
-    up /= np.linalg.norm(up)
+    return _Part(start, end, member, _cuts(brief, framing, member, start, end))
+
+
+def _made(parts: list[_Part]) -> list[Solid]:
+    """Return the drawn pieces, cut all at once."""
+    if not parts:
+        return []
+    start, end = np.array([p.start for p in parts]), np.array([p.end for p in parts])
+    axis = end - start
+    length = np.linalg.norm(axis, axis=1)
+    axis /= length[:, None]
+    up = np.array([p.member.up for p in parts], dtype=float)
+    up -= axis * np.einsum("ni,ni->n", up, axis)[:, None]
+    up /= np.linalg.norm(up, axis=1)[:, None]
     side = np.cross(up, axis)
-    blocks = []
+    sections = [p.member.section for p in parts]
+    row = np.repeat(np.arange(len(parts)), [s.plies for s in sections])
+    corners = np.array([c for s in sections for c in _corners(s)])  # (r, 4, 2)
+    lines = start[row, None] + corners[:, :, :1] * side[row, None]
+    lines = lines + corners[:, :, 1:] * up[row, None]
+    point = np.array([[c.point for c in p.cuts] for p in parts])[row, :, None]
+    normal = np.array([[c.normal for c in p.cuts] for p in parts])[row]
+    reach = np.einsum("rkji,rki->rkj", point - lines[:, None], normal)
+    reach /= np.einsum("ri,rki->rk", axis[row], normal)[:, :, None]
+    met = lines[:, None] + reach[..., None] * axis[row, None, None]
+    vertices = met.reshape(-1, 8, 3)
+    along = np.einsum("rvi,ri->rv", vertices - start[row, None], axis[row])
+    along /= length[row, None]
+    last = np.cumsum([s.plies for s in sections])
+    return [
+        Solid(
+            vertices[n - s.plies : n].reshape(-1, 3),
+            _faces(s.plies),
+            along[n - s.plies : n].ravel(),
+        )
+        for n, s in zip(last.tolist(), sections, strict=True)
+    ]
+
+
+@lru_cache(maxsize=64)
+def _faces(plies: int) -> tuple[tuple[int, int, int, int], ...]:
+    """Return the quads of so many plies."""
+    return tuple(
+        tuple(8 * ply + v for v in face)  # type: ignore[misc]
+        for ply in range(plies)
+        for face in _FACES
+    )
+
+
+@lru_cache(maxsize=256)
+def _corners(made: Section) -> tuple[tuple[tuple[float, float], ...], ...]:
+    """Return the corners of each ply, sideways and upward from the middle line, m."""
+    half = made.breadth / 2 - (_PLY_GAP if made.plies > 1 else 0.0)
+    out = []
     for ply in range(made.plies):
         middle = (ply - (made.plies - 1) / 2) * made.breadth
-        half = made.breadth / 2 - (_PLY_GAP if made.plies > 1 else 0.0)
-        corners = [
-            (middle - half, -made.depth / 2),
-            (middle + half, -made.depth / 2),
-            (middle + half, made.depth / 2),
-            (middle - half, made.depth / 2),
-        ]
-        lines = np.array([start + side * s + up * u for s, u in corners])
-        blocks += [_meet(lines, axis, cut) for cut in cuts]
-    vertices = np.concatenate(blocks)
-    along = (vertices - start) @ (end - start) / float((end - start) @ (end - start))
-    faces = tuple(
-        tuple(8 * ply + v for v in face) for ply in range(made.plies) for face in _FACES
-    )
-    return Solid(vertices, faces, along)  # type: ignore[arg-type]
-
-
-def _meet(lines: Floats, axis: Floats, cut: _Cut) -> Floats:
-    """Return where lines along an axis meet a cutting plane."""
-    reach = (cut.point - lines) @ cut.normal / float(axis @ cut.normal)
-    return lines + reach[:, None] * axis
+        left, right, high = middle - half, middle + half, made.depth / 2
+        out.append(((left, -high), (right, -high), (right, high), (left, high)))
+    return tuple(out)
 
 
 def _cuts(
     brief: Brief, framing: Framing, member: Member, start: Floats, end: Floats
 ) -> tuple[_Cut, _Cut]:
     """Return the two end cuts of a drawn piece."""
-    axis = (end - start) / np.linalg.norm(end - start)
-    square = _Cut(start, axis), _Cut(end, axis)
     if outline.is_cut_here(framing, member):
         first, last = outline.outline_cuts(framing, member, start, end)
         return _Cut(*first), _Cut(*last)
@@ -126,17 +175,19 @@ def _cuts(
         first, last = hip_cuts(brief, framing, member, start, end)
         return _Cut(*first), _Cut(*last)
     if member.role is Role.RAFTER:
-        plumb = np.array([0.0, 1.0, 0.0])
         ridge = section(brief.ridge.size, brief.ridge.plies).total_breadth / 2
         toward = -1.0 if member.slope == "S" else 1.0
         face = end + np.array([0.0, toward * ridge, 0.0])
-        return _Cut(start, plumb), _Cut(face, plumb)
+        return _Cut(start, _ACROSS), _Cut(face, _ACROSS)
     if member.role is Role.STRUT:
-        level = np.array([0.0, 0.0, 1.0])
-        under = level
+        under = _LEVEL
         if is_hip_brace(member) and not _at_ridge_end(framing, member):
             under = np.array(framing.members[str(member.group)].up)
-        return _Cut(start, level), _Cut(end, under)
+        return _Cut(start, _LEVEL), _Cut(end, under)
+    if member.role is Role.WEB:
+        first, last = web_cuts(brief, framing, member, start, end)
+        return _Cut(*first), _Cut(*last)
+    axis = (end - start) / math.dist(start, end)
     if member.role is Role.CEILING_JOIST:
         ends = framing.ends(member.key)
         outer = [_is_outer(brief, point) for point in ends]
@@ -149,16 +200,18 @@ def _cuts(
     if member.role in (Role.COLLAR_TIE, Role.RAFTER_TIE):
         reach = section(brief.rafters.size).depth / 3
         return _Cut(start - axis * reach, axis), _Cut(end + axis * reach, axis)
-    return square
+    return _Cut(start, axis), _Cut(end, axis)
 
 
 def _hung_ends(framing: Framing, joist: Member) -> list[float | None]:
     """Return how far short of its joint each end stops that hangs in a beam, m."""
     beams = {m.key: m for m in framing.of_role(Role.BEAM) if m.offset[2] > 0}
+    if not beams:
+        return [None, None]
     held = {
         c.upper_node: beams[c.lower]
         for c in framing.contacts
-        if beams and c.lower in beams and c.upper_node in joist.nodes
+        if c.lower in beams and c.upper_node in joist.nodes
     }
     found = [held.get(node) for node in (joist.nodes[0], joist.nodes[-1])]
     return [None if b is None else b.section.total_breadth / 2 for b in found]
@@ -215,8 +268,9 @@ def _hip_slope(framing: Framing, hip: str) -> float:
 
 def carrier_top(brief: Brief, framing: Framing, node: int, strut: str) -> float:
     """Return the height of the face that a strut foot stands on, m."""
-    for key, member in framing.members.items():
-        if key == strut or node not in member.nodes:
+    for key in framing.by_node.get(node, ()):
+        member = framing.members[key]
+        if key == strut:
             continue
         if member.role in (Role.CEILING_JOIST, Role.BEAM):
             return member.offset[2] + member.section.depth / 2

@@ -1,6 +1,6 @@
 """Where each member is held, and the spans between.
 
-Connectivity alone: a purlin counts as a hold of a rafter whether it is stiff or not,
+Connectivity alone: a purlin or a web counts as a hold whether it is stiff or not,
 which is why a rafter's whole length from plate to ridge is a span of its own as well.
 """
 
@@ -28,7 +28,7 @@ class Span:
     Attributes:
         member: key.
         start, end: m from the member's start.
-        whole: True for a rafter's length over its purlins.
+        whole: True for a rafter's length over its purlins, or a joist's past its webs.
     """
 
     member: str
@@ -47,19 +47,25 @@ def spans(framing: Framing) -> dict[str, list[Span]]:
     held: dict[str, set[int]] = {}
     ground = {support.node for support in framing.supports}
     for contact in framing.contacts:
+        if framing.members[contact.lower].spreads:
+            continue  # it hangs from the joist, which hangs from nothing else there
         held.setdefault(contact.upper, set()).add(contact.upper_node)
     props = {
-        m.nodes[-1] if m.role is Role.STRUT else m.nodes[0]
-        for m in framing.of_role(Role.STRUT, Role.POST, Role.JACK_STUD)
+        m.nodes[-1] if m.role in (Role.STRUT, Role.WEB) else m.nodes[0]
+        for m in framing.of_role(Role.STRUT, Role.POST, Role.JACK_STUD, Role.WEB)
     }
+    hung = {m.nodes[0] for m in framing.of_role(Role.WEB)}
     out = {}
     for key, member in framing.members.items():
         if member.axial_only or not member.counted:
             continue
         nodes = _holds(member, held.get(key, set()), ground, props)
+        webs = hung & set(member.nodes[1:-1])
+        if member.role is Role.CEILING_JOIST:
+            nodes |= webs
         places = sorted(_place(framing, member, node) for node in nodes)
         found = [Span(key, a, b) for a, b in pairwise(places) if b - a > 1e-6]
-        if member.role in SLOPING and len(found) > 1:
+        if (member.role in SLOPING or webs) and len(found) > 1:
             found.append(Span(key, places[0], places[-1], whole=True))
         out[key] = found
     return out

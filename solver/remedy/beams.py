@@ -149,7 +149,7 @@ def _lined(
                 **place.fields,  # type: ignore[arg-type]
             )
         )
-        size, plies = POSTS[1]
+        size, plies = POSTS[3]
         for x in _between([low, *held, high], stock.reach):
             post = fresh(f"{name}{len(posts) + 1}", (p.name for p in posts))
             posts.append(

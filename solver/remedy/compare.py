@@ -17,8 +17,10 @@ from . import (
     posts,
     rafters,
     ridge,
+    spreaders,
     strut_count,
     ties,
+    trusses,
     walls,
 )
 from .headroom import clear_height
@@ -28,17 +30,20 @@ from .nailing import ply_nailing
 from .rows import foot_rows, strut_keys
 from .search import Climbed, climb
 from .shores import Shores, shores_under
+from .spread import spreads
 from .trouble import find_trouble
 
 PROPOSERS: tuple[Callable[[Solution], list[Ladder]], ...] = (
     walls.propose,
     posts.propose,
     plies.propose,
+    spreaders.propose,
     beams.propose,
     joists.propose,
     strut_count.propose,
     feet.propose,
     rafters.propose,
+    trusses.propose,
     ties.propose,
     ridge.propose,
 )
@@ -86,10 +91,11 @@ def remedies(brief: Brief, run: Callable[[Brief], Solution] = solve) -> Comparis
     return Comparison(before=before, measures=own, remedies=tuple(listed))
 
 
-def _order(one: Remedy) -> tuple[bool, float, int]:
+def _order(one: Remedy) -> tuple[bool, int, float, int]:
     """Return what is listed first, and taken of several with one key."""
-    lumber = one.measures.pieces
-    return not one.solves, lumber.board_feet, lumber.count
+    lumber, failing = one.measures.pieces, one.measures.failing
+    missing = 0 if one.solves else failing
+    return not one.solves, missing, lumber.board_feet, lumber.count
 
 
 def _shores(before: Solution, run: Callable[[Brief], Solution]) -> Shores | None:
@@ -141,6 +147,7 @@ def _remedy(
         engineer=(*ladder.engineer, *_by_result(climbed.solution, measures)),
         shores=shores,
         nailing=nailing,
+        spread=spreads(climbed.solution),
     )
 
 

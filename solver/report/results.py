@@ -31,6 +31,7 @@ from .hand_results import hand_results
 from .joint_results import joint_results
 from .numbers import by_name, number
 from .sizing_results import sizing_results
+from .truss_results import truss_results
 
 RESULTS_VERSION = 1
 
@@ -70,6 +71,7 @@ def results(solution: Solution) -> dict[str, Any]:
         "struts": _struts(solution),
         "supports": _supports(solution),
         "connections": joint_results(solution),
+        "trusses": truss_results(solution),
         "sizing": sizing_results(solution),
         "patches": _patches(solution),
         "lumber": _lumber(solution),

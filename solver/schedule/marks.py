@@ -25,6 +25,7 @@ _PREFIX = {
     Role.POST: "PO",
     Role.PLATE: "PL",
     Role.STUB_JOIST: "SJ",
+    Role.WEB: "W",
     Role.HEADER: "HD",
     Role.JACK_STUD: "JS",
 }

@@ -48,6 +48,8 @@ def carries(solution: Solved, key: str, flow: Flow | None) -> list[str]:
         return [*out, _ALONG[member.role]]
     if member.role in _TIES:
         return [*out, _tie(solution, key)]
+    if member.role == "web":
+        return [*out, _web(solution, key)]
     words = combination_words(solution.combinations, member.combination)
     own, total = flow.own.get(key, 0.0), flow.output(key)
     if own < 0 or total <= 0:
@@ -64,6 +66,15 @@ def _tie(solution: Solved, key: str) -> str:
     if member.axial >= 0:
         return f"The rafters pull on it with up to {force}: the thrust that it holds."
     return f"The rafters push on it with up to {force}: it props them apart."
+
+
+def _web(solution: Solved, key: str) -> str:
+    """Return what a web of a truss hangs or props."""
+    member, system = solution.members[key], solution.brief.units
+    force = show_force(abs(member.axial), system)
+    if member.axial >= 0:
+        return f"The bottom chord hangs on it: it pulls with up to {force}."
+    return f"It props the rafter from the bottom chord with up to {force}."
 
 
 def _down(solution: Solved, key: str, flow: Flow, head: str) -> str:

@@ -31,6 +31,7 @@ ROLES: dict[str, tuple[str, str]] = {
     "ceiling_joist": ("ceiling joist", "ceiling joists"),
     "collar_tie": ("collar tie", "collar ties"),
     "rafter_tie": ("rafter tie", "rafter ties"),
+    "web": ("web", "webs"),
     "beam": ("beam", "beams"),
     "post": ("post", "posts"),
     "plate": ("wall plate", "wall plates"),
@@ -203,7 +204,7 @@ def start_words(framing: Framing, member: Member) -> str:
     """Return which end of a member its stations are counted from."""
     if member.role in SLOPING:
         return "its foot at the plate"
-    if member.role is Role.STRUT:
+    if member.role in (Role.STRUT, Role.WEB):
         return "its foot"
     if member.role in (Role.POST, Role.JACK_STUD):
         return "its top"

@@ -16,6 +16,7 @@ from ..checks.inputs import MemberRow
 from ..framing.model import Framing, Member, Role
 from ..framing.spans import Span
 from ..framing.struts import is_held_at_mid, strut_group
+from ..framing.trusses import web_truss
 from ..hand.strength import strut_slenderness
 from ..units import INCH
 
@@ -26,6 +27,7 @@ _COLUMNS = (
     Role.COLLAR_TIE,
     Role.RAFTER_TIE,
     Role.STUB_JOIST,
+    Role.WEB,
     Role.JACK_STUD,
 )
 
@@ -186,6 +188,8 @@ def _column(brief: Brief, member: Member, length: float) -> dict[str, object]:
     the slenderness of the T about each axis (see ``strut_slenderness``).
     """
     weak = length
+    if member.role is Role.WEB and web_truss(brief, member).held_at_mid:
+        weak = length / 2
     if member.role is Role.JACK_STUD:
         weak = 0.0  # nailed all along to the king stud
     if member.role is Role.STRUT:

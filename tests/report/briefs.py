@@ -10,6 +10,7 @@ from loadfall.solver.brief import example_text, read_brief
 from loadfall.solver.solve import Solution, solve
 
 from ..hips import hip
+from ..trusses.houses import WORKED
 
 COTTAGE: dict = json.loads(example_text())
 
@@ -148,6 +149,7 @@ ALL: dict[str, dict] = {
         "purlins",
         hips={"size": "2x10", "stub_joists": True},
     ),
+    "trusses": WORKED | {"trusses": [{"name": "all"}]},
 }
 
 

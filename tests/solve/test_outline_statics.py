@@ -3,9 +3,12 @@
 import numpy as np
 import pytest
 from loadfall.solver.brief import read_brief
+from loadfall.solver.framing.planes import area_of
 from loadfall.solver.solve import solve
+from loadfall.solver.units import FOOT, POUND, PSF
 from loadfall.solver.verdict.model import Verdict
 
+from ..analysis import peers
 from ..outlines import outline
 
 BEAM = {"kind": "beam", "size": "3.5x16", "species": "LVL", "grade": "2.0E"}
@@ -40,3 +43,96 @@ def test_without_joists_nothing_ties_the_commons():
     solution = solve(read_brief(outline("L", ceiling_joists=None)))
     assert solution.overall is Verdict.NO_LOAD_PATH
     assert {"R-S1-08", "R-E1-10"} <= set(solution.path.untied_rafters)
+
+
+@pytest.mark.parametrize("name", ["L", "bay", "drawn"])
+def test_opensees_agrees_on_a_drawn_outline(name):
+    """Every displacement, end force and reaction, to 1e-6 of the largest."""
+    braces = [{"under": "HP-1", "at": 1.0, "foot": {"on": "point"}}]
+    roof = solve(read_brief(outline(name, ridge=BEAM, hip_braces=braces)))
+    model, ours = roof.model, roof.frame
+    theirs = peers.opensees_solve(
+        model.frame, model.loads, roof.combinations.factors, ours.dropped
+    )
+    for field in ("displacement", "end_force_global", "reaction"):
+        a, b = getattr(ours, field), getattr(theirs, field)
+        if field == "displacement":  # a peer turns no free pin; only places compare
+            a, b = a[..., :3], b[..., :3]
+        if field == "reaction":
+            a = np.where(model.frame.fixed, a, 0.0)
+            b = np.where(model.frame.fixed, b, 0.0)
+        assert np.abs(a - b).max() <= 1e-6 * np.abs(a).max(), field
+
+
+def test_hip_and_valley_of_an_l_by_hand():
+    """Worked on paper: pitches of 45 degrees on plan, run 12 ft, 30 psf on plan.
+
+    Statics of a triangle of load. Each jack hands half its load to the hip or valley
+    and half to the plate or the ridge. Two planes of 12 ft by 12 ft / 2 meet on the
+    line, so half of 144 sq ft rests on it: 72 sq ft x 30 psf = 2160 lb. A hip's
+    triangle grows up to the ridge: a third, 720 lb, arrives at the corner. A valley's
+    is widest at its foot: two thirds, 1440 lb, arrive there. The largest moment of
+    either is 0.12830 W L = 0.12830 x 2160 lb x 16.971 ft = 4703 lb ft.
+    """
+    loads = {"roof_dead": "30 psf", "roof_dead_on": "plan", "roof_live": "0 psf",
+             "ceiling_dead": "0 psf", "self_weight": False}  # fmt: skip
+    roof = solve(read_brief(outline("L", loads=loads)))
+    n = roof.hand.combinations.index("D")
+    for key, foot, top in (("HP-1", 720, 1440), ("VL-5", 1440, 720)):
+        hand = roof.hand.hips.hips[key]
+        assert hand.jack_load[n] / POUND == pytest.approx(2160, rel=1e-6)
+        found = hand.reactions[n] / POUND
+        assert found == pytest.approx([foot, top], rel=1e-6)
+        assert hand.moment[n] / (POUND * FOOT) == pytest.approx(4703, rel=2e-4)
+        ends = roof.framing.form.lines[roof.framing.plan.lines[key]]
+        assert ends.run / FOOT == pytest.approx(16.971, rel=1e-4)
+
+
+@pytest.mark.parametrize("name", ["L", "T", "U", "Z", "cross"])
+def test_jacks_bring_a_line_the_load_that_hands_find(name):
+    """What rests on a line directly, and half of what rests on its jacks.
+
+    The strips of the analysis are cut between rafters, those by hand are not.
+    """
+    loads = {"roof_dead": "30 psf", "roof_dead_on": "plan", "roof_live": "0 psf",
+             "ceiling_dead": "0 psf", "self_weight": False}  # fmt: skip
+    brief = outline(name, loads=loads, roof={"pitch": "6:12", "overhang": "0 in"})
+    brief["rafters"] = {"size": "2x8", "spacing": "12 in"}
+    roof = solve(read_brief(brief))
+    n = roof.hand.combinations.index("D")
+    area = {}
+    for key, part in zip(roof.loads.member, roof.loads.plan_area, strict=True):
+        area[key] = area.get(key, 0) + part
+    onward = {e.line for e in roof.framing.plan.extensions}
+    for key, hand in roof.hand.hips.hips.items():
+        if roof.framing.plan.lines[key] in onward:
+            continue  # it carries more above where the valleys meet
+        member = roof.framing.members[key]
+        inner = {k for node in member.nodes[1:-1] for k in roof.framing.by_node[node]}
+        jacks = [k for k in inner if k[0] in "RJ"]
+        total = area[key] + sum(area[k] / 2 for k in jacks)
+        by_hand = hand.jack_load[n] / (30 * PSF)
+        assert total == pytest.approx(by_hand, rel=0.12, abs=0.7), key
+
+
+def test_a_post_under_the_ridge_end_takes_load_off_the_hips():
+    bare = solve(read_brief(outline("L", ridge=BEAM)))
+    braces = [{"under": "VL-5", "at": 1.0, "foot": {"on": "point"}}]
+    held = solve(read_brief(outline("L", ridge=BEAM, hip_braces=braces)))
+    assert held.members["HB-VL-5-01"].axial < 0
+    for key in ("VL-5", "HP-2"):
+        assert held.members[key].utilisation < bare.members[key].utilisation
+
+
+def test_snow_drifts_on_planes_of_an_outline_keep_their_total():
+    """Balanced snow weighs its pressure times the plan with its overhangs."""
+    snow = {"snow": {"ground": "30 psf"}, "self_weight": False}
+    roof = solve(read_brief(outline("L", loads=snow, ridge=BEAM)))
+    case = roof.model.loads.names.index("S")
+    ends = roof.framing.points[roof.loads.nodes]
+    length = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)
+    total = -(roof.loads.load[case, :, 2] * length).sum()
+    plan = sum(area_of(p.overhang3[:, :2]) for p in roof.framing.form.planes)
+    assert total == pytest.approx(roof.loads.pressures.snow.balanced * plan)
+    assert {"SuS", "SuE"} <= set(roof.model.loads.names)
+    assert roof.flow().ground_imbalance < 1e-10

@@ -21,7 +21,6 @@ Plane = tuple[Floats, Floats]  # a point and the normal
 
 HEEL = 1.75 * INCH  # from the plate line to the outer end of a joist
 _NEAR = INCH / 4
-_STRAIGHT = np.cos(np.radians(25.0))  # pieces less apart than this from straight on
 _ORDER = (
     Role.RIDGE_BEAM,
     Role.RIDGE_BOARD,
@@ -129,14 +128,18 @@ def _cut(
     back = 0.0
     mine = -sign * level[:2]  # away from the joint
     for other in here:
-        if _rank(other) < _rank(member):
+        if _rank(other, node) < _rank(member, node):
             back = max(back, _back(framing, other, node, mine, _half(member)))
     return point - sign * level * back, level
 
 
-def _rank(member: Member) -> tuple[int, str]:
-    """Return the place of a piece in the order in which they are set."""
-    return _ORDER.index(member.role), member.key
+def _rank(member: Member, node: int) -> tuple[bool, int, str]:
+    """Return the place of a piece in the order in which they are set at a joint.
+
+    What runs through comes first.
+    """
+    ends = node in (member.nodes[0], member.nodes[-1])
+    return ends, _ORDER.index(member.role), member.key
 
 
 def _back(
@@ -154,8 +157,12 @@ def _back(
     for way in ways:
         cos = float(way @ mine)
         sin = abs(float(way[0] * mine[1] - way[1] * mine[0]))
-        if cos > -_STRAIGHT and sin > 1e-6:
+        if sin < 1e-6:
+            continue
+        if cos >= 0:
             back = max(back, (_half(other) + half * cos) / sin)
+        else:  # past the corner of its square end
+            back = max(back, sin * min(_half(other), half / max(-cos, 1e-9)))
     return back
 
 

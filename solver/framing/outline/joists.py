@@ -32,6 +32,7 @@ _BESIDE = 3 * TOUCH  # a joist this near a rafter is nailed to it
 _CELL = 1000  # numbers of joist lines per part of the plan
 _ALIKE = 0.01  # spans that differ by less are equal
 _KERF = TOUCH / 8
+_PAST = 5 * TOUCH  # so far from a valley's foot no joist meets it
 
 
 @dataclass
@@ -131,12 +132,33 @@ class _CellJoists:
         if len(near):
             found = near[np.abs(near[None, :] - marks[:, None]).argmin(axis=1)]
             marks = np.where(np.abs(found - marks) <= _BESIDE, found, marks)
+        marks = np.array([self._past_corners(float(mark)) for mark in marks])
         at_low, at_high = (self._clear(at) for at in (low, high))
         inside = (marks > low + at_low - 1e-9) & (marks < high - at_high + 1e-9)
         marks = marks[inside]
         ends = [at for at, gap in ((low, at_low), (high, at_high)) if gap == 0.0]
         return np.unique(np.concatenate([marks, [at for at in ends if not len(marks)
                          or np.abs(marks - at).min() > _BESIDE]]))  # fmt: skip
+
+    def _past_corners(self, mark: float) -> float:
+        """Return a mark moved clear of a valley's foot, to where plates hold it."""
+        for line in self.plan.form.valleys:
+            corner = float(line.start[:2] @ self.normal)
+            if abs(mark - corner) >= _PAST or line.start_node >= len(
+                self.plan.form.outline.polygon
+            ):
+                continue
+            moved = [corner + _PAST, corner - _PAST]
+            return max(moved, key=self._plates_at)
+        return mark
+
+    def _plates_at(self, mark: float) -> int:
+        """Return how many ends of a line at a mark lie on plates."""
+        low, high = self.cell.extent(self.normal)
+        chord = self.cell.chord(self.way, mark) if low < mark < high else None
+        if chord is None:
+            return -1
+        return sum(self.cell.sides[n] is not None for n in chord[2:])
 
     def _rafter_marks(self) -> Floats:
         """Return where rafters stand that run as the joists do."""

@@ -17,6 +17,7 @@ from ..hip_layout import hip_stock
 from ..model import Role, SupportKind
 from ..plan import TOUCH
 from .plan import OutlinePlan
+from .supporting import Extension
 
 Floats = NDArray[np.float64]
 ROLES = {
@@ -76,29 +77,48 @@ def square_up(way: Floats) -> tuple[float, float, float]:
 
 def add_lines(draft: Draft, plan: OutlinePlan) -> None:
     """Add hips and valleys with their tails, and the ridge boards."""
-    for key, number in plan.lines.items():
+    onward = {extension.line: extension for extension in plan.extensions}
+    order = sorted(plan.lines.items(), key=lambda entry: entry[1] in onward)
+    for key, number in order:
         line = plan.form.lines[number]
         if line.kind is LineKind.RIDGE:
             _add_ridge(draft, plan, key, line)
         else:
-            _add_sloping(draft, plan, key, line)
+            _add_sloping(draft, plan, key, line, onward.get(number))
 
 
-def _add_sloping(draft: Draft, plan: OutlinePlan, key: str, line: RoofLine) -> None:
-    """Add one hip or valley."""
+def _add_sloping(
+    draft: Draft,
+    plan: OutlinePlan,
+    key: str,
+    line: RoofLine,
+    onward: Extension | None,
+) -> None:
+    """Add one hip or valley, a supporting valley up to what it ends on."""
     way = line.end - line.start
     at_corner = line.start_node < len(plan.form.outline.polygon)
     over = draft.brief.roof.overhang if at_corner else 0.0
+    end = line.end if onward is None else onward.end
+    head = None
+    if onward is not None:
+        onto = next(k for k, n in plan.lines.items() if n == onward.onto)
+        if draft.has(onto):
+            head = join(draft, onto, onward.end)
+            end = np.array(draft.points[head])
     added = draft.add(
         key,
         ROLES[line.kind],
         line.start - way * _tail_part(plan, line, over),
-        line.end,
+        end,
         hip_stock(draft.brief),
         up=square_up(way),
         planar=False,
         offset=(0.0, 0.0, line_rise(draft.brief, plan, line)),
     )
+    if added and onward is not None:
+        draft.attach(key, line.end)
+    if added and head is not None:
+        draft.end_on(key, head)
     if added and at_corner:
         node = draft.attach(key, line.start)
         draft.support(node, SupportKind.SEAT, f"W-{corner_name(plan, line)}", key)

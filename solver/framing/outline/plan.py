@@ -19,6 +19,7 @@ from ...form import EdgeSpec, LineKind, RoofPlane, roof_from_outline
 from ...form import RoofForm as Form
 from ..plan import TOUCH
 from ..planes import along_of, to_plane
+from .supporting import Extension, extensions_of
 
 Floats = NDArray[np.float64]
 PARALLEL = 1e-6  # rad, of two directions
@@ -86,6 +87,7 @@ class OutlinePlan:
         edges: the sides, counter-clockwise.
         planes: name of each plane of the form.
         marks: by plane, (k,) m along its eave, where rafters stand.
+        extensions: valleys that go on past where they meet.
         lines: member key of a hip, valley or ridge to its line of the form.
         holds: level holds, for the analysis.
         widths: key of a ceiling joist to the ceiling that it carries, m.
@@ -98,6 +100,7 @@ class OutlinePlan:
     edges: tuple[Edge, ...]
     planes: tuple[str, ...]
     marks: tuple[Floats, ...]
+    extensions: tuple[Extension, ...] = ()
     lines: Mapping[str, int] = field(default_factory=dict)
     holds: tuple[Hold, ...] = ()
     widths: Mapping[str, float] = field(default_factory=dict)
@@ -135,7 +138,11 @@ def plan_of(brief: Brief) -> OutlinePlan:
         found = owner.get(tuple(np.round(start, 9)))
         names.append(found.name if found is not None else _name_at(edges, start))
     return OutlinePlan(
-        form=form, edges=edges, planes=tuple(names), marks=_all_marks(brief, form)
+        form=form,
+        edges=edges,
+        planes=tuple(names),
+        marks=_all_marks(brief, form),
+        extensions=extensions_of(form),
     )
 
 

@@ -96,11 +96,37 @@ def add_plane_rafters(draft: Draft, plan: OutlinePlan) -> None:
         polygon = to_plane(plane, plane.polygon)
         beyond = to_plane(plane, plane.overhang3)
         for mark in plan.marks[n].tolist():
-            for found in intervals(polygon, mark):
+            for found in _parted(plan, n, mark, intervals(polygon, mark)):
                 if found.high - found.low >= _SHORTEST:
                     rafter = _Rafter(draft, plan, n, mark, found, by_line)
                     rafter.add(number, _tail(beyond, mark, found), edge)
                 number += 1
+
+
+def _parted(
+    plan: OutlinePlan, plane: int, mark: float, found: list[Interval]
+) -> list[Interval]:
+    """Return intervals cut where a supporting valley crosses them.
+
+    The side of such a cut is counted down from -1, in the order of the extensions.
+    """
+    for n, extension in enumerate(plan.extensions):
+        if extension.plane != plane:
+            continue
+        ends = np.array([extension.start, extension.end])
+        (s0, v0), (s1, v1) = to_plane(plan.form.planes[plane], ends)
+        if not min(s0, s1) + TOUCH < mark < max(s0, s1) - TOUCH:
+            continue
+        at = float(v0 + (v1 - v0) * (mark - s0) / (s1 - s0))
+        out = []
+        for i in found:
+            if i.low < at < i.high:
+                out += [Interval(i.low, at, i.foot, -1 - n),
+                        Interval(at, i.high, -1 - n, i.top)]  # fmt: skip
+            else:
+                out.append(i)
+        found = out
+    return found
 
 
 def _tail(beyond: Floats, mark: float, found: Interval) -> float:
@@ -131,6 +157,8 @@ class _Rafter:
 
     def _line(self, side: int) -> int:
         """Return the line of the form along a side of the plane."""
+        if side < 0:
+            return self.plan.extensions[-1 - side].line
         nodes = self.plane.nodes.tolist()
         ends = {nodes[side], nodes[(side + 1) % len(nodes)]}
         return next(
@@ -162,6 +190,15 @@ class _Rafter:
             return join(self.draft, key, point)
         return self.draft.node(point)
 
+    def _is_ridge_end(self, node: int) -> bool:
+        """Return whether a ridge ends on a node, so that a king common does."""
+        point = np.array(self.draft.points[node])
+        return any(
+            np.linalg.norm(end - point) < 1e-6
+            for line in self.plan.form.ridges
+            for end in (line.start, line.end)
+        )
+
     def _edge(self, point: Floats) -> str:
         """Return the name of the side that a foot stands on."""
 
@@ -183,9 +220,10 @@ class _Rafter:
         draft, plane, found = self.draft, self.plane, self.found
         kinds = [self.plan.form.lines[n].kind for n in (self.foot_line, self.top_line)]
         on_plate = kinds[0] is LineKind.EAVE
-        is_common = on_plate and kinds[1] in (LineKind.RIDGE, LineKind.RAKE)
         foot = self._end(self.foot_line, self._point(found.low))
         top = self._end(self.top_line, self._point(found.high))
+        at_ridge = kinds[1] in (LineKind.RIDGE, LineKind.RAKE)
+        is_common = on_plate and (at_ridge or self._is_ridge_end(top))
         ends = [np.array(draft.points[node]) for node in (foot, top)]
         if float(np.hypot(*(ends[1] - ends[0])[:2])) < TOUCH:
             return
