@@ -122,8 +122,9 @@ def test_a_drag_through_many_loads():
 
 def test_what_serves_again_is_the_same_object():
     """Other loads leave framing, frame and plan of the checks as they are."""
+    heel = {"slip": "eurocode_5", "count": 4}
     briefs = [
-        read_brief(changed(COTTAGE, heel_joint={"slip": "eurocode_5", "count": 4}, loads=loads))
+        read_brief(changed(COTTAGE, heel_joint=heel, loads=loads))
         for loads in ({"roof_dead": "10 psf"}, {"roof_dead": "15 psf"})
     ]
     one = solve(briefs[0])
