@@ -15,6 +15,7 @@ from . import (
     continuous_beams,
     creep,
     design_guides,
+    elastic_foundation,
     eurocode5,
     ibc_rafters,
     irc_ceiling_joists,
@@ -44,6 +45,7 @@ GROUPS: tuple[Group, ...] = (
     *continuous_beams.GROUPS,
     *creep.GROUPS,
     *trusses.GROUPS,
+    *elastic_foundation.GROUPS,
     *eurocode5.GROUPS,
 )
 
