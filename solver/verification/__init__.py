@@ -24,6 +24,7 @@ from . import (
     loads,
     lumber,
     nds_clauses,
+    outlines,
     textbooks,
     trusses,
 )
@@ -43,6 +44,7 @@ GROUPS: tuple[Group, ...] = (
     *irc_headers.GROUPS,
     *continuous_beams.GROUPS,
     *creep.GROUPS,
+    *outlines.GROUPS,
     *trusses.GROUPS,
     *eurocode5.GROUPS,
 )
