@@ -5,9 +5,11 @@ Knows the modules and nothing of what they do.
 
 from types import ModuleType
 
-from . import handlers, operators, overlay, panels, properties
+from . import handlers, operators, overlay, panels, properties, translations
 
-MODULES: tuple[ModuleType, ...] = (properties, operators, panels, overlay, handlers)
+MODULES: tuple[ModuleType, ...] = (
+    properties, translations, operators, panels, overlay, handlers,
+)  # fmt: skip
 
 
 def register() -> None:

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import bpy
 
 from ...solver.report.cautions import CAUTION, NOT_CHECKED
-from ...solver.trace.wording import counted, owner_word
+from ...solver.trace.naming import named
+from ...solver.trace.wording import counted, owner_word, role_word
 from ...solver.units import System, show_length
 from ...solver.verdict.model import MemberResult, Verdict
 from ..properties import roof_of
@@ -21,7 +22,7 @@ from .pipeline import Outcome, Shape
 from .session import SESSION
 from .words import Story, story_of
 
-__all__ = ["CAUTION", "NOT_CHECKED"]
+__all__ = ["CAUTION", "NOT_CHECKED", "named", "role_word"]
 
 _ICONS = {
     Verdict.NO_LOAD_PATH: "CANCEL",

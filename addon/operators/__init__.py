@@ -13,8 +13,10 @@ from . import (
     overlay_mode,
     override,
     pick,
+    presets,
     rebuild,
     remedies,
+    search,
     variants,
 )
 
@@ -29,8 +31,10 @@ MODULES = (
     overlay_mode,
     override,
     pick,
+    presets,
     rebuild,
     remedies,
+    search,
     variants,
 )
 

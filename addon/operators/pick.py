@@ -1,7 +1,7 @@
 """Pick the worst member, a named member, or the roof itself."""
 
 import bpy
-from bpy.props import StringProperty
+from bpy.props import BoolProperty, StringProperty
 
 from ..bridge import members
 from ..bridge.session import SESSION
@@ -15,6 +15,17 @@ def _make_active(context: bpy.types.Context, obj: bpy.types.Object) -> None:
         other.select_set(False)
     obj.select_set(True)
     context.view_layer.objects.active = obj
+
+
+def _look(context: bpy.types.Context) -> None:
+    """Frame what is selected in the 3D view, if there is one."""
+    if bpy.app.background or context.screen is None:
+        return
+    for area in context.screen.areas:
+        for region in area.regions if area.type == "VIEW_3D" else ():
+            if region.type == "WINDOW":
+                with context.temp_override(area=area, region=region):
+                    bpy.ops.view3d.view_selected()
 
 
 class _OnRoof:
@@ -60,10 +71,14 @@ class LOADFALL_OT_pick_member(_OnRoof, bpy.types.Operator):
     bl_label = "Pick Member"
 
     key: StringProperty(name="Member", description="Key of the member")
+    look: BoolProperty(name="Look at It", description="Turn the view to it")
 
     def execute(self, context: bpy.types.Context) -> set[str]:
-        """Make it active."""
-        return self._pick(context, self.key)
+        """Make it active, and look at it where that is asked."""
+        done = self._pick(context, self.key)
+        if self.look and done == {"FINISHED"}:
+            _look(context)
+        return done
 
 
 class LOADFALL_OT_pick_roof(_OnRoof, bpy.types.Operator):

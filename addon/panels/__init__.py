@@ -12,13 +12,14 @@ from . import (
     overview,
     shape,
     share,
+    single,
     supports,
     what_to_do,
 )
 
 # What was just picked comes right after the verdict, then the trade's own order.
 MODULES = (
-    lists, overview, asked, member, shape, framing, supports, loads, findings,
+    lists, overview, asked, member, shape, framing, supports, single, loads, findings,
     what_to_do, share,
 )  # fmt: skip
 

@@ -2,12 +2,13 @@
 
 import bpy
 
-from ..bridge import view
+from ..bridge import readings, view
 from ..names import Op
 from ..properties import find_roof, roof_of
 from .base import Panel, write
 
 _MOST_RULES = 12
+_ICONS = {"no load path": "CANCEL", "over its limit": "ERROR", "breaks a rule": "INFO"}
 
 
 class LOADFALL_PT_findings(Panel, bpy.types.Panel):
@@ -33,13 +34,37 @@ class LOADFALL_PT_findings(Panel, bpy.types.Panel):
             write(alert, context, roof_of(roof).message, "CANCEL")
         if summary.refusal:
             write(layout, context, summary.refusal, "CANCEL")
-        if not summary.groups and not summary.rules:
-            write(layout, context, "Every member passes these checks", "CHECKMARK")
-        for line in summary.groups:
+        for n, one in enumerate(readings.told(view.outcome_of(roof)), start=1):
             box = layout.box()
-            write(box, context, line.words, line.icon)
-            words = f"{line.key}  {line.detail}"
-            box.operator(Op.PICK_MEMBER.value, text=words).key = line.key
+            icon = _ICONS.get(str(one.weight), "CHECKMARK")
+            write(box, context, f"{n}  {one.head}", icon)
+            write(box, context, one.seen)
+            if one.section:
+                box.label(text=one.section)
+            if one.members:
+                words = view.named(one.members, 2)
+                made = box.operator(
+                    Op.PICK_MEMBER.value, text=words, icon="RESTRICT_SELECT_OFF"
+                )
+                made.key, made.look = one.members[0], True
+
+
+class LOADFALL_PT_meaning(Panel, bpy.types.Panel):
+    """What each finding means, and what to do"""
+
+    bl_idname = "LOADFALL_PT_meaning"
+    bl_parent_id = "LOADFALL_PT_findings"
+    bl_label = "What It Means"
+    bl_options = {"DEFAULT_CLOSED"}
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw it."""
+        outcome = view.outcome_of(find_roof(context.object))
+        for n, one in enumerate(readings.told(outcome), start=1):
+            box = self.layout.box()
+            write(box, context, f"{n}  {one.head}")
+            write(box, context, one.means)
+            write(box, context, one.do, "FORWARD")
 
 
 class LOADFALL_PT_rules(Panel, bpy.types.Panel):
@@ -90,4 +115,9 @@ class LOADFALL_PT_not_checked(Panel, bpy.types.Panel):
             write(self.layout, context, words[0].upper() + words[1:], "DOT")
 
 
-CLASSES = (LOADFALL_PT_findings, LOADFALL_PT_rules, LOADFALL_PT_not_checked)
+CLASSES = (
+    LOADFALL_PT_findings,
+    LOADFALL_PT_meaning,
+    LOADFALL_PT_rules,
+    LOADFALL_PT_not_checked,
+)

@@ -2,6 +2,7 @@
 
 import bpy
 
+from ..names import Op
 from ..properties import find_roof, roof_of
 from .base import Fields, Panel
 
@@ -17,6 +18,7 @@ class LOADFALL_PT_loads(Panel, bpy.types.Panel):
         """Draw it."""
         fields = Fields(self.layout, find_roof(context.object))
         loads = fields.stated.loads
+        self.layout.operator_menu_enum(Op.LOADS.value, "loads", icon="PRESET")
         fields.show_loads(loads, "loads", "roof_dead")
         fields.show(loads, "loads", "roof_dead_on", "self_weight")
         fields.show_loads(loads, "loads", "roof_live")

@@ -65,6 +65,7 @@ def _draw_verdict(
             icon="RESTRICT_SELECT_OFF",
         )
         row.label(text=f"{summary.use:.2f} of its limit")
+        box.operator(Op.SEARCH_MEMBER.value, icon="VIEWZOOM")
 
 
 def _draw_overlay(layout: bpy.types.UILayout, context: bpy.types.Context) -> None:

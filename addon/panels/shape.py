@@ -2,6 +2,7 @@
 
 import bpy
 
+from ..names import Op
 from ..properties import find_roof
 from .base import Fields, Panel
 
@@ -17,6 +18,7 @@ class LOADFALL_PT_shape(Panel, bpy.types.Panel):
         roof = find_roof(context.object)
         fields = Fields(self.layout, roof)
         stated = fields.stated
+        self.layout.operator_menu_enum(Op.HOUSE.value, "house", icon="HOME")
         drawn = stated.footprint.shape == "OUTLINE"
         if not drawn:
             fields.show(stated.footprint, "footprint", "length", "width")
