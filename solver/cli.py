@@ -219,7 +219,7 @@ def _sheet(parsed: argparse.Namespace) -> int:
     out = Path(parsed.out)
     written = write_sheet(found, out, parsed.remedy, parsed.paper)
     sys.stdout.write(f"{found.before.brief.name}: {found.before.overall.value}.\n")
-    if len(written) < 2:
+    if not any(path.suffix == ".pdf" for path in written):
         sys.stdout.write(NO_PDF + "\n")
     said = ", ".join(str(path) for path in written)
     sys.stdout.write(f"{CAUTION}\nWritten: {said}\n")

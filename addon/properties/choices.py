@@ -74,6 +74,8 @@ OVER_WALLS = (
 SIDE = (
     ("SOUTH", "South", "The slope whose eave is at the roof's corner"),
     ("NORTH", "North", "The slope across the ridge"),
+    ("WEST", "West Hip End", "The hip end to the west; hip roofs alone"),
+    ("EAST", "East Hip End", "The hip end to the east; hip roofs alone"),
 )
 ORIENTATION = (
     ("PLUMB", "Plumb", "On edge, its sides vertical"),

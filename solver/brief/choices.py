@@ -79,10 +79,12 @@ class BeamPlace(StrEnum):
 
 
 class Slope(StrEnum):
-    """The two slopes of a gable roof: south has its eave at y = 0."""
+    """The slopes of a roof: south has its eave at y = 0; west and east are hip ends."""
 
     SOUTH = "south"
     NORTH = "north"
+    WEST = "west"
+    EAST = "east"
 
 
 class HipPlace(StrEnum):

@@ -110,6 +110,8 @@ class Contact:
         upper, lower: member keys.
         upper_node, lower_node: indices of the two points (same place).
         may_lift: True where nothing holds the upper member down.
+        across: axis along which nails hold the upper member, 0 or 1.
+        held: False where what they hold that way is next to nothing.
     """
 
     upper: str
@@ -117,6 +119,8 @@ class Contact:
     upper_node: int
     lower_node: int
     may_lift: bool = True
+    across: int = 1
+    held: bool = True
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -247,7 +247,7 @@ def _supports(
             hold(node, 2, support.owner, support.member)
         if kind in (SupportKind.SIDEWAYS, SupportKind.FOOT):
             hold(node, 1, support.owner, support.member)
-            if framing.plan is not None:
+            if framing.plan is not None or node in framing.free_along:
                 hold(node, 0, support.owner, support.member)
         if kind is SupportKind.STRAPPED:
             for axis in (0, 1, 2):  # the joist that it is nailed to holds it up
@@ -303,12 +303,16 @@ def _links(
             or contact.lower in propped
         )
         pairs.append((len(i), len(i) + 1))
-        for axis, side in ((2, PUSH_ONLY if lift else TWO_SIDED), (1, TWO_SIDED)):
+        nails = CONTACT_STIFFNESS if contact.held else NAIL_STIFFNESS
+        for axis, side, stiff in (
+            (2, PUSH_ONLY if lift else TWO_SIDED, CONTACT_STIFFNESS),
+            (contact.across, TWO_SIDED, nails),
+        ):
             i.append(contact.upper_node)
             j.append(contact.lower_node)
             direction.append(along[axis])
             one_sided.append(side)
-            stiffness.append(CONTACT_STIFFNESS)
+            stiffness.append(stiff)
     for ground in ground_links:
         i.append(ground.node)
         j.append(GROUND)

@@ -23,7 +23,6 @@ INK, SOFT, RULE = "#22282a", "#5c666a", "#c9ccc8"
 def paragraph(
     markup: str, size: float, *, font: str = PLAIN, ink: str = INK,
     leading: float = 1.25, align: int = 0, before: float = 0.0, after: float = 0.0,
-    keep: bool = False,
 ) -> Block:  # fmt: skip
     """Return a paragraph.
 
@@ -36,12 +35,11 @@ def paragraph(
         align: 0 left, 1 centred, 2 right.
         before: pt of space above.
         after: and below.
-        keep: stay with what follows.
     """
     _family()
     style = extra("reportlab.lib.styles").ParagraphStyle(
         "own", fontName=font, fontSize=size, leading=size * leading, textColor=ink,
-        alignment=align, spaceBefore=before, spaceAfter=after, keepWithNext=int(keep),
+        alignment=align, spaceBefore=before, spaceAfter=after,
         splitLongWords=1,
     )  # fmt: skip
     return extra("reportlab.platypus").Paragraph(written(markup), style)

@@ -14,6 +14,7 @@ PLAIN, BOLD, SLANT, BOLD_SLANT = (
     "Times-Italic",
     "Times-BoldItalic",
 )
+SIGNS = "\u25a0\u25b2\u25c6\u274d"  # of ZapfDingbats, set in that font alone
 _WRITTEN = {
     "≤": "<=", "≥": ">=", "★": "*", "→": "to", "′": "'", "″": '"', "−": "-",
     "⁴": "^4", "\u00a0": " ", "\u202f": " ", "≈": "about", "√": "root ",
@@ -35,6 +36,8 @@ def written(text: str) -> str:
 def _one(letter: str) -> str:
     """Return one character, its plain letter where the fonts lack it."""
     letter = _WRITTEN.get(letter, letter)
+    if letter in SIGNS:
+        return letter
     try:
         letter.encode("cp1252")
     except UnicodeEncodeError:

@@ -22,7 +22,7 @@ def calculation(solution: Solution) -> Raw:
     parts: list[Content] = []
     for m in worst_of_roles(solution).values():
         for check in checks_of(m):
-            parts += [_head(solution, m, check), _record(solution, m, check)]
+            parts += written(solution, m, check)
     if not parts:
         return Raw("")
     return section(
@@ -32,6 +32,11 @@ def calculation(solution: Solution) -> Raw:
         lead="The most used member of each role. Symbols are those of the design "
         "basis; all values are in the units written beside them.",
     )
+
+
+def written(solution: Solution, m: MemberResult, check: Check) -> list[Content]:
+    """Return one check of one member, complete enough to redo by hand."""
+    return [_head(solution, m, check), _record(solution, m, check)]
 
 
 def worst_of_roles(solution: Solution) -> dict[str, MemberResult]:

@@ -21,14 +21,14 @@ def opening(solution: Solution) -> Raw:
         [
             tag("h1", brief.name),
             tag("p", f"Roof report. Basis: {basis}. Units: {units}.", class_="under"),
-            _overall(solution),
+            overall(solution),
             tag("p", CAUTION, class_="caution"),
             tag("p", _in_one_breath(solution)),
         ]
     )
 
 
-def _overall(solution: Solution) -> Raw:
+def overall(solution: Solution) -> Raw:
     """Return the box with the worst verdict of all."""
     drawn = mark(solution.overall, words=False)
     words = (

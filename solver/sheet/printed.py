@@ -6,7 +6,13 @@ from io import BytesIO
 
 from ..extras import extra
 from ..pdf.blocks import INK, RULE, SOFT, Block, drawing, grid, image, paragraph, plain
+from ..pdf.document import document
+from ..pdf.flow import blocks
 from ..pdf.text import BOLD, SLANT, written
+from ..remedy import Remedy
+from ..report.cautions import CAUTION
+from ..solve import Solution
+from .calculation import calculation_markup
 from .content import HEADS, WIDTHS, Content, Picture
 from .paper import POINT, Paper
 
@@ -54,6 +60,18 @@ def sheet_pdf(content: Content, paper: Paper) -> bytes:
     canvas.showPage()
     canvas.save()
     return out.getvalue()
+
+
+def calculation_pdf(before: Solution, remedy: Remedy | None, paper: Paper) -> bytes:
+    """Return the calculation as a PDF of as many pages as it needs.
+
+    Raises:
+        ExtraError: reportlab is not installed.
+    """
+    margin = paper.margin / POINT
+    size = paper.width / POINT, paper.height / POINT
+    made = blocks(calculation_markup(before, remedy), size[0] - 2 * margin)
+    return document(made, size, margin, before.brief.name, CAUTION)
 
 
 def _fitted(

@@ -6,14 +6,15 @@ from pathlib import Path
 
 from ..extras import has_extra
 from ..remedy import Comparison
+from .calculation import calculation_html
 from .content import choose, content
 from .page import sheet_html
 from .paper import paper_for
-from .printed import sheet_pdf
+from .printed import calculation_pdf, sheet_pdf
 
 NO_PDF = (
     "No PDF was written: it needs the package reportlab (pip install reportlab). The "
-    "HTML page prints on one sheet from any browser."
+    "HTML pages print from any browser."
 )
 
 
@@ -21,7 +22,7 @@ def write_sheet(
     found: Comparison, folder: Path, key: str = "", paper: str = "",
     images: tuple[str, ...] = (),
 ) -> list[Path]:  # fmt: skip
-    """Write sheet.html, and sheet.pdf where reportlab is installed.
+    """Write sheet and calculation as HTML, and as PDF where reportlab is installed.
 
     Args:
         found: the roof with its remedies.
@@ -37,11 +38,16 @@ def write_sheet(
         FieldError: there is no such remedy or paper.
     """
     size = paper_for(found.before.brief.units, paper)
-    told = content(found, choose(found, key), images)
-    folder.mkdir(parents=True, exist_ok=True)
-    written = [folder / "sheet.html"]
-    written[0].write_text(sheet_html(told, size), encoding="utf-8")
+    chosen = choose(found, key)
+    told = content(found, chosen, images)
+    files = {
+        "sheet.html": sheet_html(told, size).encode(),
+        "calculation.html": calculation_html(found.before, chosen, size).encode(),
+    }
     if has_extra("reportlab"):
-        written.append(folder / "sheet.pdf")
-        written[1].write_bytes(sheet_pdf(told, size))
-    return written
+        files["sheet.pdf"] = sheet_pdf(told, size)
+        files["calculation.pdf"] = calculation_pdf(found.before, chosen, size)
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, data in files.items():
+        (folder / name).write_bytes(data)
+    return [folder / name for name in files]

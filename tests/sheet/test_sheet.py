@@ -165,7 +165,7 @@ def test_paper_follows_the_units_and_refuses_others():
 def test_without_the_library_there_is_the_page_alone(tmp_path, monkeypatch):
     monkeypatch.setattr(write, "has_extra", lambda name: False)
     files = write_sheet(found_of("cottage"), tmp_path)
-    assert [f.name for f in files] == ["sheet.html"]
+    assert [f.name for f in files] == ["sheet.html", "calculation.html"]
 
 
 def test_the_command_line_refuses_a_paper_before_it_searches(tmp_path, capsys):
