@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from ..basis.sections import section
 from ..brief.model import Beam, BeamPlace, CeilingJoists, JoistDirection, OverWalls
-from .beams import BEAM_LAYER, beam_key
+from .beams import BEAM_LAYER, beam_key, is_spreader
 from .draft import Draft
 from .headers import header_over_gap
 from .hips import first_clear_joist
@@ -81,7 +81,8 @@ def _crossings(draft: Draft, mark: float, span: float, axis: int) -> list[Crossi
     for beam in draft.brief.beams:
         line, key = line_of(beam), beam_key(beam.name)
         inside = between(0.0, line.at, span)
-        carries = beam.carries_joists and line.along != axis and draft.has(key)
+        carries = beam.carries_joists and not is_spreader(beam)
+        carries = carries and line.along != axis and draft.has(key)
         if not (carries and inside and line.covers(mark)):
             continue
         if not any(beside(c.at, line.at) for c in found):  # else the first has it

@@ -102,7 +102,8 @@ def _laps_on_beams(framing: Framing, used: NDArray[np.bool_]) -> list[Hold]:
     """Return holds by the ceiling where joists across the ridge rest on beams."""
     out = []
     for contact in framing.contacts:
-        if framing.members[contact.lower].role not in (Role.BEAM, Role.HEADER):
+        lower = framing.members[contact.lower]
+        if lower.role not in (Role.BEAM, Role.HEADER) or lower.spreads:
             continue
         start, end = framing.ends(contact.upper)
         across = abs(end[1] - start[1]) > abs(end[0] - start[0])

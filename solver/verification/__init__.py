@@ -15,6 +15,7 @@ from . import (
     continuous_beams,
     creep,
     design_guides,
+    elastic_foundation,
     eurocode5,
     ibc_rafters,
     irc_ceiling_joists,
@@ -46,6 +47,7 @@ GROUPS: tuple[Group, ...] = (
     *creep.GROUPS,
     *outlines.GROUPS,
     *trusses.GROUPS,
+    *elastic_foundation.GROUPS,
     *eurocode5.GROUPS,
 )
 
