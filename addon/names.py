@@ -12,6 +12,7 @@ class Op(StrEnum):
     """Operators."""
 
     ADD_ROOF = "loadfall.add_roof"
+    ROOF_FROM_OUTLINE = "loadfall.roof_from_outline"
     REBUILD = "loadfall.rebuild"
     DELETE_ROOF = "loadfall.delete_roof"
     PICK_WORST = "loadfall.pick_worst"

@@ -10,6 +10,7 @@ from . import (
     delete_roof,
     export_results,
     items,
+    outline,
     overlay_mode,
     override,
     pick,
@@ -28,6 +29,7 @@ MODULES = (
     delete_roof,
     export_results,
     items,
+    outline,
     overlay_mode,
     override,
     pick,
@@ -46,11 +48,13 @@ def register() -> None:
             bpy.utils.register_class(cls)
     bpy.types.VIEW3D_MT_mesh_add.append(add_roof.draw_menu)
     bpy.types.VIEW3D_MT_object.append(adjust.draw_menu)
+    bpy.types.VIEW3D_MT_mesh_add.append(outline.draw_menu)
 
 
 def unregister() -> None:
     """Take the operators and the menu's entry out again."""
     bpy.types.VIEW3D_MT_object.remove(adjust.draw_menu)
+    bpy.types.VIEW3D_MT_mesh_add.remove(outline.draw_menu)
     bpy.types.VIEW3D_MT_mesh_add.remove(add_roof.draw_menu)
     for module in reversed(MODULES):
         for cls in reversed(module.CLASSES):
