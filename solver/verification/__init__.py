@@ -26,6 +26,7 @@ from . import (
     loads,
     lumber,
     nds_clauses,
+    outlines,
     textbooks,
     trusses,
 )
@@ -45,6 +46,7 @@ GROUPS: tuple[Group, ...] = (
     *irc_headers.GROUPS,
     *continuous_beams.GROUPS,
     *creep.GROUPS,
+    *outlines.GROUPS,
     *trusses.GROUPS,
     *built_up.GROUPS,
     *elastic_foundation.GROUPS,
