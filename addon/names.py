@@ -12,6 +12,7 @@ class Op(StrEnum):
     """Operators."""
 
     ADD_ROOF = "loadfall.add_roof"
+    ROOF_FROM_OUTLINE = "loadfall.roof_from_outline"
     REBUILD = "loadfall.rebuild"
     DELETE_ROOF = "loadfall.delete_roof"
     PICK_WORST = "loadfall.pick_worst"
@@ -37,6 +38,11 @@ class Op(StrEnum):
     EXPORT_BRIEF = "loadfall.export_brief"
     EXPORT_RESULTS = "loadfall.export_results"
     OVERRIDE = "loadfall.override_member"
+    EXPLAIN = "loadfall.explain"
+    EXPLAIN_WRITE = "loadfall.explain_write"
+    EXPLAIN_PAGE = "loadfall.explain_page"
+    EXPLAIN_STOP = "loadfall.explain_stop"
+    EXPLAIN_LEAVE = "loadfall.explain_leave"
 
 
 class Key(StrEnum):

@@ -119,6 +119,12 @@ BEAM_PLACE = (
         "Joists are cut and hang in it; without joists it stands clear of the ceiling",
     ),
     ("ABOVE", "Above the Joists", "Joists run on under it and hang from it by straps"),
+    (
+        "ON_JOISTS",
+        "Resting on the Joists",
+        "A cross-member: it spreads what stands on it over several joists",
+    ),
+    ("BELOW_JOISTS", "Bolted Below the Joists", "A cross-member under the joists"),
 )
 POST_FOOT = (
     ("FOOTING", "Footing", "A footing of its own"),

@@ -76,6 +76,8 @@ class BeamPlace(StrEnum):
     UNDER = "under"
     FLUSH = "flush"
     ABOVE = "above"
+    ON_JOISTS = "on_joists"
+    BELOW_JOISTS = "below_joists"
 
 
 class Slope(StrEnum):

@@ -140,3 +140,7 @@ def add_plates(draft: Draft) -> None:
             if seat and abs(place[axis] - at) < 1e-6:
                 u = place[1 - axis]
                 draft.attach(key, (u, at, 0.0) if axis == 1 else (at, u, 0.0))
+        if draft.hip is not None and axis == 1:  # where its wall can hold it lengthwise
+            node = draft.attach(key, draft.joint_near(key, (length / 2, at, 0.0)))
+            owner = "W-SOUTH" if side == "S" else "W-NORTH"
+            draft.support(node, SupportKind.SEAT, owner, key)

@@ -183,6 +183,7 @@ class Draft:
         lower: str,
         upper_node: int,
         lower_node: int,
+        may_lift: bool = True,
         across: int = 1,
         held: bool = True,
     ) -> None:
@@ -194,6 +195,7 @@ class Draft:
                     lower=lower,
                     upper_node=upper_node,
                     lower_node=lower_node,
+                    may_lift=may_lift,
                     across=across,
                     held=held,
                 )

@@ -74,6 +74,7 @@ class Member:
         offset: from the joint line to the middle of the drawn piece, m.
         counted: False for pieces that are drawn but carry nothing by design.
         clear: True for a beam among the joists that the ceiling does not touch.
+        spreads: True for a beam that bears on joists alone.
         group: name of the brief's entry that it comes from (for a strut, its purlin).
         part: number of a strut's group in the brief; added struts count on.
         foot: what the brief states of a strut's foot, or the place it found.
@@ -96,6 +97,7 @@ class Member:
     offset: Point = (0.0, 0.0, 0.0)
     counted: bool = True
     clear: bool = False
+    spreads: bool = False
     group: str | None = None
     part: int | None = None
     foot: Foot | None = None

@@ -291,7 +291,7 @@ def _links(
 
     The nails that keep a purlin from falling off its rafters are counted at next to
     nothing (a pound for each quarter inch), so that a purlin without weight whose
-    struts are all slack stays where it is.
+    struts are all slack stays where it is; so are those of a spreader on its joists.
     """
     i, j, direction, one_sided, stiffness = [], [], [], [], []
     pairs, along = [], np.eye(3)
@@ -321,7 +321,8 @@ def _links(
         stiffness.append(DRIFT_STIFFNESS if ground.is_soft else CONTACT_STIFFNESS)
     for n in contacts:
         contact = framing.contacts[n]
-        if framing.members[contact.lower].role is Role.PURLIN:
+        on_purlin = framing.members[contact.lower].role is Role.PURLIN
+        if on_purlin or framing.members[contact.upper].spreads:
             i.append(contact.upper_node)
             j.append(contact.lower_node)
             direction.append(along[2])

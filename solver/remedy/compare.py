@@ -17,6 +17,7 @@ from . import (
     posts,
     rafters,
     ridge,
+    spreaders,
     strut_count,
     ties,
     trusses,
@@ -29,12 +30,14 @@ from .nailing import ply_nailing
 from .rows import foot_rows, strut_keys
 from .search import Climbed, climb
 from .shores import Shores, shores_under
+from .spread import spreads
 from .trouble import find_trouble
 
 PROPOSERS: tuple[Callable[[Solution], list[Ladder]], ...] = (
     walls.propose,
     posts.propose,
     plies.propose,
+    spreaders.propose,
     beams.propose,
     joists.propose,
     strut_count.propose,
@@ -144,6 +147,7 @@ def _remedy(
         engineer=(*ladder.engineer, *_by_result(climbed.solution, measures)),
         shores=shores,
         nailing=nailing,
+        spread=spreads(climbed.solution),
     )
 
 

@@ -11,6 +11,7 @@ from ..solve import Solution
 from .measure import Measures
 from .nailing import PlyNailing
 from .shores import Shores
+from .spread import Spread
 
 
 class RemedyKind(StrEnum):
@@ -26,6 +27,7 @@ class RemedyKind(StrEnum):
     RIDGE = "structural ridge"
     TIES = "ties"
     BEAM = "beam"
+    SPREADER = "cross-member"
     TRUSS = "site-built truss"
 
 
@@ -91,6 +93,7 @@ class Remedy:
         engineer: why it needs an engineer; empty where it does not.
         shores: what must stand first.
         nailing: of plies to each other, where there are new ones.
+        spread: what each joist takes, where cross-members rest on joists.
         unbeaten: no other remedy that solves is at least as good in every measure and
             better in one.
     """
@@ -109,6 +112,7 @@ class Remedy:
     engineer: tuple[str, ...]
     shores: Shores | None
     nailing: PlyNailing | None = None
+    spread: tuple[Spread, ...] = ()
     unbeaten: bool = False
 
     @property

@@ -144,6 +144,16 @@ def _one(one: Remedy, show: Show) -> Raw:
                 "passes from the ply under the strut to the others.",
             )
         )
+    for found in one.spread:
+        taken = ", ".join(f"{k} {show.force(f)}" for k, f in found.joists)
+        off = f" It lifts off {', '.join(found.lifted)}." if found.lifted else ""
+        said.append(
+            tag(
+                "p",
+                f"Of {show.force(found.brought)} that struts bring to {found.beam} "
+                f"({found.combination}) the joists take, along it: {taken}.{off}",
+            )
+        )
     if one.leaves:
         said += [tag("p", "What it does not do:"), bullets(one.leaves)]
     if one.engineer:

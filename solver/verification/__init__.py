@@ -15,6 +15,7 @@ from . import (
     continuous_beams,
     creep,
     design_guides,
+    elastic_foundation,
     eurocode5,
     ibc_rafters,
     irc_ceiling_joists,
@@ -24,6 +25,7 @@ from . import (
     loads,
     lumber,
     nds_clauses,
+    outlines,
     textbooks,
     trusses,
 )
@@ -43,7 +45,9 @@ GROUPS: tuple[Group, ...] = (
     *irc_headers.GROUPS,
     *continuous_beams.GROUPS,
     *creep.GROUPS,
+    *outlines.GROUPS,
     *trusses.GROUPS,
+    *elastic_foundation.GROUPS,
     *eurocode5.GROUPS,
 )
 
