@@ -126,6 +126,29 @@ def _each(found: Comparison, show: Show) -> Raw:
     )
 
 
+def _fasteners(one: Remedy, show: Show) -> list[str]:
+    """Return what hangers, straps and gussets of a remedy have to hold."""
+    out = []
+    for h in one.hanging:
+        strap = f", and a strap across it {show.force(h.pull)}" if h.pull > 0 else ""
+        out.append(
+            f"On {h.beam} joists hang at {h.joists} places: each hanger has to hold up "
+            f"to {show.force(h.each)} ({h.joist}, {h.combination}){strap}."
+        )
+    if one.gussets:
+        nails = "; ".join(
+            f"{j.key.split()[1]} of {j.key.split()[0]}: {j.needed} {j.nail} into "
+            f"{j.member} for {show.force(j.force)}"
+            for j in one.gussets
+        )
+        clause = one.gussets[0].clause
+        out.append(
+            "Nails of the truss with most to hold, through plywood counted on both "
+            f"sides together, struts to rafters face to face ({clause}): {nails}."
+        )
+    return out
+
+
 def _one(one: Remedy, show: Show) -> Raw:
     """Return a remedy in words."""
     said: list[Content] = [tag("p", one.build)]
@@ -144,6 +167,7 @@ def _one(one: Remedy, show: Show) -> Raw:
                 "passes from the ply under the strut to the others.",
             )
         )
+    said += [tag("p", words) for words in _fasteners(one, show)]
     for found in one.spread:
         taken = ", ".join(f"{k} {show.force(f)}" for k, f in found.joists)
         off = f" It lifts off {', '.join(found.lifted)}." if found.lifted else ""
