@@ -110,8 +110,8 @@ def _frame(drawing: Drawing, roof: str, title: str, scale: str, number: str) -> 
     drawing.say((x, top - 7.0), title, 3.6, layer=layer, bold=True)
     drawing.say((x, top - 12.5), _cut(roof, 46), 2.5, layer=layer)
     drawing.say((x, top - 21.0), f"Scale {scale}", 2.5, layer=layer)
-    for n, words in enumerate(_lines(_SAID, second - first - 6.0, 1.9)):
-        drawing.say((first + 3.0, top - 4.2 - 3.4 * n), words, 1.9, layer=layer)
+    for n, words in enumerate(_lines(_SAID, second - first - 6.0, 1.8)):
+        drawing.say((first + 3.0, top - 4.2 - 3.2 * n), words, 1.8, layer=layer)
     drawing.say(
         (second + 3.0, top - 6.0), f"Sheet {number}", 3.0, layer=layer, bold=True
     )
@@ -121,7 +121,7 @@ def _frame(drawing: Drawing, roof: str, title: str, scale: str, number: str) -> 
 
 def _lines(text: str, room: float, height: float) -> list[str]:
     """Return a text in lines that fit into some mm."""
-    most = int(room / (height * 0.56))
+    most = int(room / (height * 0.66))
     lines, line = list[str](), ""
     for word in text.split():
         if line and len(line) + 1 + len(word) > most:

@@ -12,7 +12,7 @@ from typing import Any
 
 from ..extras import extra
 from ..units import System
-from .ink import Dash, Dimension, Drawing, Layer, Stroke, Words
+from .ink import Dash, Dimension, Drawing, Layer, Stroke, Words, readable
 from .svg import GAP, LETTER, PAST, TICK
 
 _TYPES = {Dash.FULL: "CONTINUOUS", Dash.HIDDEN: "DASHED", Dash.CENTRE: "CENTER"}
@@ -43,7 +43,8 @@ def dxf_text(drawing: Drawing, units: System) -> str:
     document.header["$LTSCALE"] = size * (25.4 if imperial else 1.0) / 5
     for layer in Layer:
         document.layers.add(layer.value, color=_COLOURS[layer])
-    document.styles.add(_STYLE, font="times.ttf")
+    style = document.styles.add(_STYLE, font="times.ttf")
+    style.dxf.width = 0.85
     _dimension_style(document, size)
     space = document.modelspace()
     for item in drawing.items:
@@ -107,8 +108,12 @@ def _dimension(space: Modelspace, item: Dimension, size: float) -> None:
     a, b = ((x * size, y * size) for x, y in (item.a, item.b))
     if math.dist(a, b) == 0:
         return
+    off = item.off
+    turn = math.degrees(math.atan2(b[1] - a[1], b[0] - a[0]))
+    if abs(readable(turn) - turn) > 1.0:  # words would stand on their heads
+        a, b, off = b, a, -off
     made = space.add_aligned_dim(
-        p1=a, p2=b, distance=item.off * size, text=item.text, dimstyle=_STYLE,
+        p1=a, p2=b, distance=off * size, text=item.text, dimstyle=_STYLE,
         dxfattribs={"layer": Layer.DIMENSIONS.value},
     )  # fmt: skip
     made.render()
