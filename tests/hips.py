@@ -32,6 +32,15 @@ def under_hips(part: float = 0.5) -> list[dict]:
 
 
 POSTS = [{"at": 1.0, "foot": {"on": "wall", "name": "spine"}}]
+RING = [
+    {"name": side[0].upper(), "slope": side, "size": "2x8", "height": "4 ft"}
+    for side in ("south", "north", "west", "east")
+]
+RING_STRUTS = [
+    {"purlin": purlin["name"], "spacing": "4 ft",
+     "foot": {"on": "nearest_wall", "otherwise": "ceiling_joist"}}
+    for purlin in RING
+]  # fmt: skip
 HIPS = {
     "plain": {},
     "braced": {"hip_braces": under_hips()},
@@ -51,6 +60,7 @@ HIPS = {
         "ceiling_joists": {"size": "2x6", "spacing": "16 in"},
         "walls": [],
     },
+    "ring": {"purlins": RING, "struts": RING_STRUTS, "hip_braces": POSTS},
     "purlins": {
         "purlins": [
             {"name": "S", "slope": "south", "size": "2x6", "from_plate": "7 ft"},

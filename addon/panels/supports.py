@@ -45,7 +45,8 @@ class LOADFALL_PT_purlins(_Part, bpy.types.Panel):
         fields.show(
             purlin, path, "from_plate" if purlin.placed == "FROM_PLATE" else "height"
         )
-        self._draw_zone(context, "S" if purlin.slope == "SOUTH" else "N")
+        if purlin.slope in ("SOUTH", "NORTH"):
+            self._draw_zone(context, purlin.slope[0])
         fields.show_lumber(purlin, path)
         fields.show(purlin, path, "orientation")
         for name in ("start", "end"):

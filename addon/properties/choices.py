@@ -74,6 +74,8 @@ OVER_WALLS = (
 SIDE = (
     ("SOUTH", "South", "The slope whose eave is at the roof's corner"),
     ("NORTH", "North", "The slope across the ridge"),
+    ("WEST", "West Hip End", "The hip end to the west; hip roofs alone"),
+    ("EAST", "East Hip End", "The hip end to the east; hip roofs alone"),
 )
 ORIENTATION = (
     ("PLUMB", "Plumb", "On edge, its sides vertical"),
@@ -117,6 +119,12 @@ BEAM_PLACE = (
         "Joists are cut and hang in it; without joists it stands clear of the ceiling",
     ),
     ("ABOVE", "Above the Joists", "Joists run on under it and hang from it by straps"),
+    (
+        "ON_JOISTS",
+        "Resting on the Joists",
+        "A cross-member: it spreads what stands on it over several joists",
+    ),
+    ("BELOW_JOISTS", "Bolted Below the Joists", "A cross-member under the joists"),
 )
 POST_FOOT = (
     ("FOOTING", "Footing", "A footing of its own"),

@@ -1,6 +1,6 @@
-"""Struts that lean along the ridge: what they push that way, and who must hold it.
+"""Struts that lean along their purlin: what they push that way, and who holds it.
 
-The analysis holds joints along the ridge, as sheathing and a braced wall would; the
+The analysis holds joints along the purlin, as sheathing and a braced wall would; the
 force that it puts into those holds is found here and said.
 """
 
@@ -13,6 +13,7 @@ import numpy as np
 
 from ..analysis import FrameResult
 from ..framing.model import Framing, Member, Role
+from ..framing.purlins import purlin_axis
 from ..idealise.model import Model
 from ..loads.combine import Combinations
 from ..units import POUND, System, show_force
@@ -29,9 +30,9 @@ def leaning_struts(
     combos: Combinations,
     system: System,
 ) -> Iterator[Finding]:
-    """Yield a note on struts that push along the ridge, where there are any.
+    """Yield a note on struts that push along their purlin, where there are any.
 
-    Source: statics: a pin-ended strut's force times the ridge's part of its way.
+    Source: statics: a pin-ended strut's force times that part of its way.
 
     Args:
         framing: of the roof.
@@ -46,7 +47,8 @@ def leaning_struts(
         if strut.key not in model.members or lean < _LEAST_LEAN:
             continue
         element = model.rows_of(strut.key).start
-        push = np.abs(frame.end_force_global[:, element, 0, 0])
+        axis = purlin_axis(strut.slope or "S")
+        push = np.abs(frame.end_force_global[:, element, 0, axis])
         row = int(push.argmax())
         if push[row] >= _LEAST_FORCE:
             found[strut.key] = float(push[row]), row, lean
@@ -64,20 +66,20 @@ def leaning_struts(
         members=keys,
         passed=None,
         value=value,
-        limit="held along the ridge at top and foot",
+        limit="held along the purlin at top and foot",
         words=(
-            f"{key_range(keys)} {many} along the ridge. {worst}, "
+            f"{key_range(keys)} {many} along the purlin. {worst}, "
             f"{math.degrees(lean):.0f} degrees out of plumb that way, pushes its "
             f"purlin {value} one way and its foot {value} the other in "
             f"{combos.names[row]}. The analysis takes the purlin as held by rafters "
             "and sheathing, the foot by what it stands on; nothing here checks those, "
-            "so nails, blocking or a brace along the ridge must be found for it."
+            "so nails, blocking or a brace along the purlin must be found for it."
         ),
     )
 
 
 def _lean(framing: Framing, strut: Member) -> float:
-    """Return how far a strut leans along the ridge, rad from plumb, seen from aside."""
+    """Return how far a strut leans along its purlin, rad from plumb."""
     start, end = framing.ends(strut.key)
     way = np.abs(end - start)
-    return math.atan2(float(way[0]), float(way[2]))
+    return math.atan2(float(way[purlin_axis(strut.slope or "S")]), float(way[2]))

@@ -18,8 +18,10 @@ from ..brief.model import Brief, FootOn, RidgeKind
 from ..framing.load_path import LoadPath
 from ..framing.model import Framing, Member, Role
 from ..framing.plan import bearing_under
+from ..framing.purlins import purlin_axis
 from ..framing.struts import is_held_at_mid, is_hip_brace
 from ..units import System, show_length, show_small_length
+from .by_number import number_notes
 from .cuts import cut_rules
 from .landings import landing_words
 from .model import Finding, FindingKind, key_range
@@ -45,6 +47,7 @@ def audit_roof(brief: Brief, framing: Framing, path: LoadPath) -> tuple[Finding,
         *_ties(brief, framing, path),
         *outline_rules(brief, framing),
         *cut_rules(brief, framing),
+        *number_notes(brief, framing),
         *_notes(framing, len(brief.hip_braces) if framing.form is None else 0),
     ]
     order = {FindingKind.NO_LOAD_PATH: 0, FindingKind.RULE: 1, FindingKind.NOTE: 2}
@@ -124,12 +127,13 @@ def _purlins(brief: Brief, framing: Framing) -> Iterator[Finding]:
         key = (purlin.key,)
         size = irc.purlin_size(purlin.section.depth, rafter.depth)
         yield _rule(brief, "purlin_size", key, size)
+        axis = purlin_axis(purlin.slope or "S")
         places = sorted(
-            float(framing.ends(m.key)[1][0])
+            float(framing.ends(m.key)[1][axis])
             for m in framing.of_role(Role.STRUT)
             if m.group == purlin.group
         )
-        start, end = (float(p[0]) for p in framing.ends(purlin.key))
+        start, end = (float(p[axis]) for p in framing.ends(purlin.key))
         widest = float(np.diff([start, *places, end]).max())
         yield _rule(brief, "brace_spacing", key, irc.brace_spacing(widest))
 

@@ -15,6 +15,7 @@ from .model import (
     Otherwise,
     Purlin,
     RoofForm,
+    Slope,
     Struts,
 )
 from .purlin_parts import Strut
@@ -29,7 +30,29 @@ def purlin_plan(brief: Brief, purlin: Purlin) -> float:
     if purlin.from_plate is not None:
         return purlin.from_plate
     assert purlin.height is not None
-    return purlin.height / brief.roof.pitch
+    return purlin.height / slope_pitch(brief, purlin)
+
+
+def on_hip_end(purlin: Purlin) -> bool:
+    """Return whether a purlin line runs under a hip end, across the ridge."""
+    return purlin.slope in (Slope.WEST, Slope.EAST)
+
+
+def slope_pitch(brief: Brief, purlin: Purlin) -> float:
+    """Return the pitch of the slope that a purlin line runs under, rise over run."""
+    roof = brief.roof
+    return (roof.end_pitch or roof.pitch) if on_hip_end(purlin) else roof.pitch
+
+
+def slope_run(brief: Brief, purlin: Purlin) -> float:
+    """Return the plan length of the longest rafters that a purlin line holds, m."""
+    return hip_inset(brief) if on_hip_end(purlin) else brief.footprint.width / 2
+
+
+def eave_length(brief: Brief, purlin: Purlin) -> float:
+    """Return the length of the eave that a purlin line runs along, m."""
+    size = brief.footprint
+    return size.width if on_hip_end(purlin) else size.length
 
 
 def hip_inset(brief: Brief) -> float:
@@ -39,16 +62,16 @@ def hip_inset(brief: Brief) -> float:
 
 
 def purlin_reach(brief: Brief, purlin: Purlin) -> tuple[float, float]:
-    """Return where a purlin line begins and ends along the ridge, m.
+    """Return where a purlin line begins and ends along its eave, m.
 
     Under a hip roof it runs from hip to hip at most.
     """
-    length = brief.footprint.length
+    length = eave_length(brief, purlin)
     low, high = purlin.start or 0.0, length if purlin.end is None else purlin.end
     if brief.roof.form is RoofForm.HIP:
-        hip = (
-            hip_inset(brief) * purlin_plan(brief, purlin) / (brief.footprint.width / 2)
-        )
+        part = purlin_plan(brief, purlin) / slope_run(brief, purlin)
+        half = brief.footprint.width / 2
+        hip = part * (half if on_hip_end(purlin) else hip_inset(brief))
         low, high = max(low, hip), min(high, length - hip)
     return low, high
 
@@ -120,11 +143,16 @@ def _check_purlin(brief: Brief, purlin: Purlin, field: str) -> None:
             purlin.from_plate,
             "from_plate or height, one of the two",
         )
-    run = brief.footprint.width / 2
+    if on_hip_end(purlin) and brief.roof.form is not RoofForm.HIP:
+        raise BriefError(
+            f"{field}.slope", purlin.slope.value,
+            "south or north, or hip as the form of the roof",
+        )  # fmt: skip
+    run = slope_run(brief, purlin)
     plan = purlin_plan(brief, purlin)
     if not 6 * INCH <= plan <= run - 3 * INCH:
         name = "from_plate" if purlin.from_plate is not None else "height"
-        top = run if name == "from_plate" else run * brief.roof.pitch
+        top = run if name == "from_plate" else run * slope_pitch(brief, purlin)
         value = purlin.from_plate if name == "from_plate" else purlin.height
         raise BriefError(
             f"{field}.{name}",
@@ -133,8 +161,8 @@ def _check_purlin(brief: Brief, purlin: Purlin, field: str) -> None:
             "the plate by 6 in and of the ridge by 3 in on plan",
         )
     start, end = purlin_reach(brief, purlin)
-    stated = brief.footprint.length if purlin.end is None else purlin.end
-    if stated > brief.footprint.length + _TOUCH or end - start < 2 * FOOT:
+    most = eave_length(brief, purlin)
+    if (purlin.end or 0.0) > most + _TOUCH or end - start < 2 * FOOT:
         raise BriefError(
             f"{field}.end",
             show_length(end),
@@ -154,7 +182,7 @@ def _check_group(brief: Brief, group: Struts, field: str) -> None:
             "the name of a purlin line: " + (", ".join(purlins) or "there is none"),
         )
     purlin = purlins[group.purlin]
-    if purlin_plan(brief, purlin) * brief.roof.pitch < _SHORTEST_STRUT:
+    if purlin_plan(brief, purlin) * slope_pitch(brief, purlin) < _SHORTEST_STRUT:
         raise BriefError(
             f"{field}.purlin",
             group.purlin,
@@ -168,7 +196,7 @@ def _check_group(brief: Brief, group: Struts, field: str) -> None:
     if start is not None and (before or start > reach[1] + _TOUCH):
         raise BriefError(f"{field}.start", show_length(start), words)
     if end is not None and (end < (start or reach[0]) - _TOUCH
-                            or end > brief.footprint.length + _TOUCH):  # fmt: skip
+                            or end > eave_length(brief, purlin) + _TOUCH):  # fmt: skip
         raise BriefError(
             f"{field}.end", show_length(end), "not before the start, within the house"
         )
@@ -228,11 +256,15 @@ def check_foot(brief: Brief, group: Strut | HipBrace, field: str) -> None:
         )
     if foot.at is not None:
         _check_at(brief, foot, field)
-    if foot.from_plate is not None and foot.from_plate > brief.footprint.width:
+    most = brief.footprint.width
+    held = [p for p in brief.purlins if p.name == getattr(group, "purlin", None)]
+    if held and on_hip_end(held[0]):
+        most = brief.footprint.length
+    if foot.from_plate is not None and foot.from_plate > most:
         raise BriefError(
             f"{field}.foot.from_plate",
             show_length(foot.from_plate),
-            f"at most the width of the house ({show_length(brief.footprint.width)})",
+            f"at most the width of the house ({show_length(most)})",
         )
     if foot.on is FootOn.CEILING_JOIST and brief.ceiling_joists is None:
         raise BriefError(

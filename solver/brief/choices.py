@@ -76,13 +76,17 @@ class BeamPlace(StrEnum):
     UNDER = "under"
     FLUSH = "flush"
     ABOVE = "above"
+    ON_JOISTS = "on_joists"
+    BELOW_JOISTS = "below_joists"
 
 
 class Slope(StrEnum):
-    """The two slopes of a gable roof: south has its eave at y = 0."""
+    """The slopes of a roof: south has its eave at y = 0; west and east are hip ends."""
 
     SOUTH = "south"
     NORTH = "north"
+    WEST = "west"
+    EAST = "east"
 
 
 class HipPlace(StrEnum):

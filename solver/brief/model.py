@@ -262,7 +262,9 @@ class Beam(Stock):
         f.choice(
             BeamPlace,
             "under: joists lie on it; flush: they hang in it, or it stands clear "
-            "among them where it carries none; above: they hang from it uncut",
+            "among them where it carries none; above: they hang from it uncut; "
+            "on_joists: a cross-member that rests on the joists and spreads what "
+            "stands on it; below_joists: one bolted to them from below",
         ),
         BeamPlace.UNDER,
     )

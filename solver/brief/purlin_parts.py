@@ -30,11 +30,13 @@ class Purlin(Stock):
         f.choice(Orientation, "plumb, or square to the slope"), Orientation.PLUMB
     )
     start: float | None = stated(
-        f.length("where the line begins, along the ridge", low=0.0), None
+        f.length(
+            "where the line begins, along the eave of its slope",
+            low=0.0,
+        ),
+        None,
     )
-    end: float | None = stated(
-        f.length("where the line ends, along the ridge", low=0.0), None
-    )
+    end: float | None = stated(f.length("where the line ends, likewise", low=0.0), None)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -7,8 +7,9 @@ from ..brief.model import Beam, BeamPlace, FootOn, Post, PostFoot
 from ..units import INCH
 from .draft import Draft
 from .headers import header_at, header_over_gap
-from .model import Role, SupportKind
+from .model import Point, Role, SupportKind
 from .plan import (
+    TOUCH,
     bearing_under,
     between,
     in_one_place,
@@ -49,8 +50,9 @@ def add_beams(draft: Draft) -> None:
             offset=(0.0, 0.0, _rise(draft, beam)),
             group=beam.name,
             clear=stands_clear(beam),
+            spreads=is_spreader(beam),
         )
-        if added:
+        if added and not is_spreader(beam):
             _support_ends(draft, beam, key)
             _support_at_walls(draft, beam, key)
 
@@ -60,9 +62,54 @@ def stands_clear(beam: Beam) -> bool:
     return beam.place is BeamPlace.FLUSH and not beam.carries_joists
 
 
+def is_spreader(beam: Beam) -> bool:
+    """Return whether a beam bears on joists alone: it spreads and carries nothing."""
+    return beam.place in (BeamPlace.ON_JOISTS, BeamPlace.BELOW_JOISTS)
+
+
+def add_spreader_joints(draft: Draft) -> None:
+    """Let every spreader bear on the joists that it crosses, or be bolted to them.
+
+    One on the joists pushes and may lift; one below them holds them both ways.
+    """
+    for beam in draft.brief.beams:
+        key = beam_key(beam.name)
+        if not is_spreader(beam) or not draft.has(key):
+            continue
+        for joist, point in _joists_crossed(draft, beam):
+            node = draft.attach(joist, point)
+            own = draft.attach(key, point, BEAM_LAYER)
+            if beam.place is BeamPlace.ON_JOISTS:
+                draft.contact(key, joist, own, node)
+            else:
+                draft.contact(joist, key, node, own, may_lift=False)
+
+
+def _joists_crossed(draft: Draft, beam: Beam) -> list[tuple[str, Point]]:
+    """Return the joists that a spreader crosses and where, along it."""
+    line = line_of(beam)
+    found: list[tuple[str, Point]] = []
+    for key, piece in draft.members.items():
+        if piece.member.role is not Role.CEILING_JOIST:
+            continue
+        axis = 0 if abs(piece.end[0] - piece.start[0]) > TOUCH else 1
+        across = 1 - axis
+        if axis == line.along or not line.covers(float(piece.start[across])):
+            continue
+        if not piece.start[axis] + TOUCH < line.at < piece.end[axis] - TOUCH:
+            continue
+        at = float(piece.start[across])
+        u = min(max(at, line.low), line.high)
+        point = (u, line.at, 0.0) if line.along == 0 else (line.at, u, 0.0)
+        found.append((key, point))
+    return sorted(found, key=lambda pair: pair[1])
+
+
 def _rise(draft: Draft, beam: Beam) -> float:
     """Return how far the middle of a beam lies above the ceiling line, m."""
     half, joists = section(beam.size).depth / 2, draft.brief.ceiling_joists
+    if beam.place is BeamPlace.BELOW_JOISTS:
+        return -half
     if beam.place is BeamPlace.FLUSH:
         return half if beam.carries_joists else half + CLEAR
     if beam.carries_joists and beam.place is BeamPlace.UNDER:

@@ -7,7 +7,7 @@ what stands alone.
 from __future__ import annotations
 
 from ..brief.model import Brief
-from .beams import add_beams, add_posts
+from .beams import add_beams, add_posts, add_spreader_joints
 from .ceiling_joists import add_ceiling_joists
 from .common_rafters import add_plates, add_rafters
 from .draft import Draft
@@ -46,6 +46,7 @@ def frame_roof(brief: Brief) -> Framing:
     add_headers(draft)
     add_beams(draft)
     add_ceiling_joists(draft)
+    add_spreader_joints(draft)
     add_ties(draft)
     add_plates(draft)
     add_purlins(draft)

@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from ..basis.sections import section
 from ..brief.model import Beam, BeamPlace, CeilingJoists, JoistDirection, OverWalls
-from .beams import BEAM_LAYER, beam_key
+from .beams import BEAM_LAYER, beam_key, is_spreader
 from .draft import Draft
 from .headers import header_over_gap
 from .hips import first_clear_joist
@@ -58,7 +58,7 @@ def add_ceiling_joists(draft: Draft) -> None:
     if draft.hip is not None and axis == 1:
         clear = first_clear_joist(draft, section(joists.size).depth)
     for k, mark in enumerate(draft.joist_stations):
-        if min(mark, size.length - mark) < clear:
+        if clear > 0 and min(mark, size.length - mark) < clear - 1e-9:
             continue  # the end rafters pass through there
         _add_line(draft, k, float(mark), span, axis)
 
@@ -81,7 +81,8 @@ def _crossings(draft: Draft, mark: float, span: float, axis: int) -> list[Crossi
     for beam in draft.brief.beams:
         line, key = line_of(beam), beam_key(beam.name)
         inside = between(0.0, line.at, span)
-        carries = beam.carries_joists and line.along != axis and draft.has(key)
+        carries = beam.carries_joists and not is_spreader(beam)
+        carries = carries and line.along != axis and draft.has(key)
         if not (carries and inside and line.covers(mark)):
             continue
         if not any(beside(c.at, line.at) for c in found):  # else the first has it
@@ -151,6 +152,31 @@ def _add_line(draft: Draft, k: int, mark: float, span: float, axis: int) -> None
             bay += 1
             keys.append(joist_key(k, bay))
         _bear(draft, [key for key in keys if draft.has(key)], crossing, point)
+    if axis == 1:
+        _joint_in_the_middle(draft, k, crossings, span, point)
+
+
+def _joint_in_the_middle(
+    draft: Draft,
+    k: int,
+    crossings: list[Crossing],
+    span: float,
+    point,  # noqa: ANN001
+) -> None:
+    """Give a joist line a joint amid the house, where the ceiling can hold it.
+
+    Where one interior line that carries it lies nearest to the middle, that holds it.
+    """
+    held = [abs(c.at - span / 2) for c in crossings if c.owner or c.beam]
+    if len([away for away in held if not beside(away, min(held))]) == len(held) - 1:
+        return
+    for bay in range(1, len(crossings) + 2):
+        key = joist_key(k, bay)
+        if draft.has(key):
+            piece = draft.members[key]
+            if between(piece.start[1], span / 2, piece.end[1]):
+                place = draft.joint_near(key, point(span / 2))
+                draft.attach(key, place)
 
 
 def _bear(draft: Draft, keys: list[str], crossing: Crossing, point) -> None:  # noqa: ANN001

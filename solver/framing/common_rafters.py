@@ -14,6 +14,7 @@ from .plan import line_of
 from .roof_snow import drift_edge
 
 PLATE = Stock(size="2x4", species="Spruce-Pine-Fir", grade="No.2", plies=2)
+HIP_ENDS = ("W", "E")
 SIDES = (("S", Slope.SOUTH), ("N", Slope.NORTH))
 
 
@@ -23,14 +24,28 @@ def rafter_key(side: str, station: int) -> str:
 
 
 def roof_point(brief: Brief, side: str, x: float, from_plate: float) -> np.ndarray:
-    """Return the point of a slope's joint plane at a plan distance from its plate."""
-    width = brief.footprint.width
-    y = from_plate if side == "S" else width - from_plate
-    return np.array([x, y, brief.roof.pitch * from_plate])
+    """Return the point of a slope's joint plane at a plan distance from its plate.
+
+    Args:
+        brief: of a roof over a rectangle.
+        side: ``S``, ``N`` or a hip end, ``W``, ``E``.
+        x: m along the eave: from the west, under a hip end from the south.
+        from_plate: m on plan.
+    """
+    size, away = brief.footprint, from_plate
+    if side in HIP_ENDS:
+        pitch = brief.roof.end_pitch or brief.roof.pitch
+        return np.array([away if side == "W" else size.length - away, x, pitch * away])
+    y = away if side == "S" else size.width - away
+    return np.array([x, y, brief.roof.pitch * away])
 
 
 def slope_up(brief: Brief, side: str) -> tuple[float, float, float]:
     """Return the unit vector square to a slope, pointing up and out."""
+    if side in HIP_ENDS:
+        angle = math.atan(brief.roof.end_pitch or brief.roof.pitch)
+        out = -math.sin(angle) if side == "W" else math.sin(angle)
+        return (out, 0.0, math.cos(angle))
     angle = math.atan(brief.roof.pitch)
     y = -math.sin(angle) if side == "S" else math.sin(angle)
     return (0.0, y, math.cos(angle))
@@ -125,3 +140,7 @@ def add_plates(draft: Draft) -> None:
             if seat and abs(place[axis] - at) < 1e-6:
                 u = place[1 - axis]
                 draft.attach(key, (u, at, 0.0) if axis == 1 else (at, u, 0.0))
+        if draft.hip is not None and axis == 1:  # where its wall can hold it lengthwise
+            node = draft.attach(key, draft.joint_near(key, (length / 2, at, 0.0)))
+            owner = "W-SOUTH" if side == "S" else "W-NORTH"
+            draft.support(node, SupportKind.SEAT, owner, key)

@@ -74,7 +74,7 @@ class Draft:
         self.joist_stations = joist_marks(self.brief, self.rafter_stations, ends)
         across = joists is not None and joists.direction is JoistDirection.ACROSS
         self.brief, self.lines = settle(
-            self.brief, self.rafter_stations, self.joist_stations, across
+            self.brief, self.rafter_stations, self.joist_stations, across, ends
         )
         if is_hip(self.brief):
             self.hip = hip_layout(self.brief, self.rafter_stations)
@@ -177,7 +177,16 @@ class Draft:
         stations = self.members[key].stations
         stations[max(stations)] = node
 
-    def contact(self, upper: str, lower: str, upper_node: int, lower_node: int) -> None:
+    def contact(
+        self,
+        upper: str,
+        lower: str,
+        upper_node: int,
+        lower_node: int,
+        may_lift: bool = True,
+        across: int = 1,
+        held: bool = True,
+    ) -> None:
         """State that one member rests on another."""
         if upper_node != lower_node:
             self.contacts.append(
@@ -186,6 +195,9 @@ class Draft:
                     lower=lower,
                     upper_node=upper_node,
                     lower_node=lower_node,
+                    may_lift=may_lift,
+                    across=across,
+                    held=held,
                 )
             )
 

@@ -125,8 +125,8 @@ def add_stub_joists(draft: Draft) -> None:
     brief, joists = draft.brief, draft.brief.ceiling_joists
     if draft.hip is None or brief.hips is None or not brief.hips.stub_joists:
         return
-    if joists is None:
-        return
+    if joists is None or joists.direction is not JoistDirection.ACROSS:
+        return  # joists along the ridge reach the end wall themselves
     length, width = brief.footprint.length, brief.footprint.width
     made = section(joists.size)
     standing = [

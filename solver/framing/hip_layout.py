@@ -17,7 +17,7 @@ from ..brief.model import Brief, Hips, RoofForm
 from ..errors import TableError
 from ..form import EdgeSpec, roof_from_rectangle
 from ..form import RoofForm as Form
-from .plan import TOUCH
+from .plan import TOUCH, beside, in_one_place
 from .planes import plane_side
 
 Floats = NDArray[np.float64]
@@ -67,7 +67,7 @@ def hip_marks(brief: Brief, marks: Floats) -> Floats:
     """Return rafter stations, those within an inch of a ridge end moved to it."""
     inset, marks = hip_inset(brief), marks.copy()
     for end in (inset, brief.footprint.length - inset):
-        near = np.abs(marks - end) < TOUCH
+        near = in_one_place(marks, end)
         near[[0, -1]] = False
         marks[near] = end
     return np.unique(marks)
@@ -124,11 +124,11 @@ def _end_marks(brief: Brief, across: Floats) -> Floats:
             the hips.
     """
     half, spacing = brief.footprint.width / 2, brief.rafters.spacing
-    count = int(np.floor((half - TOUCH) / spacing))
+    count = int(np.floor((half - TOUCH - 1e-9) / spacing))
     away = half - spacing * np.arange(count, 0, -1)  # from the side wall
     near = across[np.abs(across[None, :] - away[:, None]).argmin(axis=1)]
-    away = np.where(np.abs(near - away) < TOUCH, near, away)
-    away = away[away > TOUCH]
+    away = np.where(in_one_place(near, away), near, away)
+    away = away[~beside(away, 0.0)]
     return np.concatenate([away, [half], (2 * half - away)[::-1]])
 
 

@@ -193,22 +193,35 @@ def braced_nodes(draft: Draft) -> tuple[frozenset[int], frozenset[int]]:
 
     Sheathing braces a rafter square to its own plumb plane. Where framing runs along
     the ridge (end rafters, hips, ridge, plates) nothing but framing holds it that way;
-    hips are held by their jacks and their own stiffness alone.
+    hips are held by their jacks and their own stiffness alone. Purlins of a hip end are
+    held along themselves by the rafters on them; the feet of their struts push along
+    the ridge on the walls that they stand on.
     """
     free: set[int] = set()
     across: set[int] = set()
     framed: set[int] = set()
+    framed_purlins: set[int] = set()
+    feet = {s.node for s in draft.supports if s.kind is SupportKind.FOOT}
     for piece in draft.members.values():
         role, nodes = piece.member.role, set(piece.stations.values())
         if role in _FRAMED:
             framed |= nodes
-        elif piece.member.slope in ("W", "E") and role in (
-            Role.RAFTER,
-            Role.JACK_RAFTER,
-        ):
+        elif (
+            piece.member.slope in ("W", "E")
+            and role
+            in (
+                Role.RAFTER,
+                Role.JACK_RAFTER,
+            )
+        ) or (piece.member.slope in ("W", "E") and role is Role.PURLIN):
             free |= nodes
             across |= nodes
-    return frozenset(free | framed), frozenset(across - framed)
+        elif piece.member.slope in ("W", "E") and role is Role.STRUT:
+            free |= {piece.stations[0.0]} & feet
+        elif role is Role.PURLIN:
+            framed_purlins |= nodes
+    across -= framed | framed_purlins
+    return frozenset(free | framed), frozenset(across)
 
 
 def first_clear_joist(draft: Draft, depth: float) -> float:

@@ -101,7 +101,13 @@ def _follow_supports(
             for node in (member.nodes[0], member.nodes[-1])
         ]
         fault = next((why for why in ends if why), None)
-        if fault and not _is_cantilever(framing, member, held, carried, faults):
+        firm = held | {n for n, key in lower.items() if key not in faults}
+        if member.spreads:
+            firm |= {
+                c.lower_node for c in framing.contacts
+                if c.lower == member.key and c.upper not in faults
+            }  # fmt: skip
+        if fault and not _is_cantilever(framing, member, firm, carried, faults):
             faults[member.key] = fault
 
 

@@ -74,6 +74,7 @@ class Member:
         offset: from the joint line to the middle of the drawn piece, m.
         counted: False for pieces that are drawn but carry nothing by design.
         clear: True for a beam among the joists that the ceiling does not touch.
+        spreads: True for a beam that bears on joists alone.
         group: name of the brief's entry that it comes from (for a strut, its purlin).
         part: number of a strut's group in the brief; added struts count on.
         foot: what the brief states of a strut's foot, or the place it found.
@@ -96,6 +97,7 @@ class Member:
     offset: Point = (0.0, 0.0, 0.0)
     counted: bool = True
     clear: bool = False
+    spreads: bool = False
     group: str | None = None
     part: int | None = None
     foot: Foot | None = None
@@ -110,6 +112,8 @@ class Contact:
         upper, lower: member keys.
         upper_node, lower_node: indices of the two points (same place).
         may_lift: True where nothing holds the upper member down.
+        across: axis along which nails hold the upper member, 0 or 1.
+        held: False where what they hold that way is next to nothing.
     """
 
     upper: str
@@ -117,6 +121,8 @@ class Contact:
     upper_node: int
     lower_node: int
     may_lift: bool = True
+    across: int = 1
+    held: bool = True
 
 
 @dataclass(frozen=True, kw_only=True)

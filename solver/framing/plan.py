@@ -6,6 +6,7 @@ Reads the brief alone. South plate at y = 0, north plate at y = width.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -13,6 +14,7 @@ from ..brief.model import Beam, Brief, JoistDirection, Opening, Wall
 from ..units import INCH
 
 TOUCH = INCH  # joints nearer than this are one
+Place = float | np.ndarray
 _HAIR = 1e-9  # m, rounding must not decide what an inch is
 _NEAR = TOUCH - _HAIR
 OUTER = ("SOUTH", "NORTH", "WEST", "EAST")
@@ -53,12 +55,15 @@ class Line:
         return u, v - self.at
 
 
-def in_one_place(a: float, b: float) -> bool:
-    """Return whether two settled places are one; an inch apart they are two."""
+def in_one_place(a: Place, b: Place) -> Any:  # noqa: ANN401
+    """Return whether two settled places are one; an inch apart they are two.
+
+    Element by element where the places are arrays; so does ``beside``.
+    """
     return abs(a - b) < _NEAR
 
 
-def beside(a: float, b: float) -> bool:
+def beside(a: Place, b: Place) -> Any:  # noqa: ANN401
     """Return whether what stands at one place still bears on what is at the other."""
     return abs(a - b) <= TOUCH + _HAIR
 

@@ -11,8 +11,8 @@ from bisect import bisect_left, insort
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-from ..brief.braces import purlin_plan, purlin_reach
-from ..brief.model import Beam, Brief, Post, Purlin, RoofForm, Slope, Wall
+from ..brief.braces import hip_inset, purlin_plan, purlin_reach
+from ..brief.model import Beam, Brief, Post, Purlin, RoofForm, Wall
 from .plan import TOUCH, line_of
 
 Pair = tuple[float, float]
@@ -48,18 +48,30 @@ class JointLines:
 
     Attributes:
         roof_x: along the ridge, on purlins and ridge.
+        roof_y: across it, on purlins of hip ends.
         floor_x, floor_y: on the ceiling.
         plan: by slope, plan distances from its plate.
     """
 
     roof_x: Lines = field(default_factory=Lines)
+    roof_y: Lines = field(default_factory=Lines)
     floor_x: Lines = field(default_factory=Lines)
     floor_y: Lines = field(default_factory=Lines)
-    plan: dict[str, Lines] = field(default_factory=lambda: {"S": Lines(), "N": Lines()})
+    plan: dict[str, Lines] = field(
+        default_factory=lambda: {side: Lines() for side in "SNWE"}
+    )
+
+    def along(self, side: str) -> Lines:
+        """Return the places along the purlins of a slope."""
+        return self.roof_y if side in ("W", "E") else self.roof_x
 
 
 def settle(
-    brief: Brief, rafters: Iterable[float], joists: Iterable[float], across: bool
+    brief: Brief,
+    rafters: Iterable[float],
+    joists: Iterable[float],
+    across: bool,
+    ends: Iterable[float] = (),
 ) -> tuple[Brief, JointLines]:
     """Return the brief with what stands too near moved together, and its lines.
 
@@ -68,6 +80,7 @@ def settle(
         rafters: stations of the rafters, m; they stay.
         joists: stations of the ceiling joists, m; they stay.
         across: the joists run across the ridge.
+        ends: stations of the rafters of hip ends, m; they stay.
     """
     lines, size = JointLines(), brief.footprint
     lines.roof_x.know([0.0, size.length, *rafters])
@@ -76,8 +89,11 @@ def settle(
     (lines.floor_x if across else lines.floor_y).know(joists)
     if across:
         lines.roof_x.know(joists)
-    for plan in lines.plan.values():
-        plan.know([0.0, size.width / 2])
+    else:
+        lines.roof_y.know(joists)
+    lines.roof_y.know([0.0, size.width, *ends])
+    for side, plan in lines.plan.items():
+        plan.know([0.0, size.width / 2 if side in "SN" else hip_inset(brief)])
     overhang = brief.roof.overhang
     settled = replace(
         brief,
@@ -121,16 +137,20 @@ def _post(post: Post, lines: JointLines) -> Post:
 
 def _purlin(brief: Brief, purlin: Purlin, lines: JointLines) -> Purlin:
     """Return a purlin on its line, its ends at rafters that are near."""
-    side = "S" if purlin.slope is Slope.SOUTH else "N"
+    side = purlin.slope.value[0].upper()
     plan = lines.plan[side].settle(purlin_plan(brief, purlin))
     if brief.roof.form is RoofForm.HIP:
         low, high = purlin_reach(brief, replace(purlin, from_plate=plan, height=None))
-        purlin = replace(purlin, start=low, end=high)
+        stated = purlin.start or 0.0, purlin.end
+        purlin = replace(purlin, from_plate=plan, start=low, end=high, height=None)
+        if stated[0] < low and (stated[1] is None or stated[1] > high):
+            return purlin  # both ends at the hips, where lines of two slopes may meet
+    along = lines.along(side)
     return replace(
         purlin,
         from_plate=plan,
-        start=None if purlin.start is None else lines.roof_x.settle(purlin.start),
-        end=None if purlin.end is None else lines.roof_x.settle(purlin.end),
+        start=None if purlin.start is None else along.settle(purlin.start),
+        end=None if purlin.end is None else along.settle(purlin.end),
     )
 
 

@@ -47,6 +47,8 @@ def spans(framing: Framing) -> dict[str, list[Span]]:
     held: dict[str, set[int]] = {}
     ground = {support.node for support in framing.supports}
     for contact in framing.contacts:
+        if framing.members[contact.lower].spreads:
+            continue  # it hangs from the joist, which hangs from nothing else there
         held.setdefault(contact.upper, set()).add(contact.upper_node)
     props = {
         m.nodes[-1] if m.role in (Role.STRUT, Role.WEB) else m.nodes[0]

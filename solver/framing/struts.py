@@ -30,7 +30,7 @@ from .headers import HEADER_LAYER, header_over_gap
 from .landing import FoundFoot, found_foot
 from .model import Member, Point, Role, SupportKind
 from .plan import line_of, wall_owner, wall_stands_at
-from .purlins import PURLIN_LAYER, purlin_drop, purlin_key, purlin_side
+from .purlins import PURLIN_LAYER, purlin_axis, purlin_drop, purlin_key, purlin_side
 
 BRACE_FEET = "feet"
 
@@ -87,7 +87,7 @@ def all_struts(brief: Brief) -> tuple[Strut, ...]:
 
 
 def strut_places(brief: Brief, group: Struts, purlin: Purlin) -> np.ndarray:
-    """Return where the struts of a group stand along the ridge, m."""
+    """Return where the struts of a group stand along their purlin's eave, m."""
     reach = purlin_reach(brief, purlin)
     first, count = strut_count(group.spacing, group.start, group.end, reach)
     return first + group.spacing * np.arange(count)
@@ -125,7 +125,7 @@ def add_struts(draft: Draft) -> None:
 def _grouped(draft: Draft, purlin: Purlin) -> list[_Wanted]:
     """Return the struts of a purlin line's groups, along it."""
     found = [
-        _Wanted(part, draft.lines.roof_x.settle(float(x)))
+        _Wanted(part, draft.lines.along(purlin_side(purlin)).settle(float(x)))
         for part, group in enumerate(draft.brief.struts)
         if group.purlin == purlin.name
         for x in strut_places(draft.brief, group, purlin)
@@ -144,7 +144,8 @@ def _added(draft: Draft, purlin: Purlin) -> list[_Wanted]:
             why = f"purlin line {purlin.name} does not reach its place"
             draft.changes.drop(strut_key(purlin.name, strut.name), why)
             continue
-        part, x = len(draft.brief.struts) + n, draft.lines.roof_x.settle(strut.at)
+        x = draft.lines.along(purlin_side(purlin)).settle(strut.at)
+        part = len(draft.brief.struts) + n
         found.append(_Wanted(part, x, strut.name))
     return found
 
@@ -165,18 +166,20 @@ def _top_place(draft: Draft, purlin: Purlin, wanted: _Wanted) -> float:
     """
     place, x = purlin_plan(draft.brief, purlin), _over_foot(draft, purlin, wanted)
     point = roof_point(draft.brief, purlin_side(purlin), x, place)
-    return float(draft.joint_near(purlin_key(purlin.name), point)[0])
+    axis = purlin_axis(purlin_side(purlin))
+    return float(draft.joint_near(purlin_key(purlin.name), point)[axis])
 
 
 def _over_foot(draft: Draft, purlin: Purlin, wanted: _Wanted) -> float:
     """Return the place along the ridge that its foot asks of a strut."""
     stated = _found(draft, purlin, wanted.part, wanted.x).foot
-    joists = draft.brief.ceiling_joists
-    across = joists is not None and joists.direction is JoistDirection.ACROSS
-    if stated.on is FootOn.CEILING_JOIST and across and stated.at is None:
+    joists, axis = draft.brief.ceiling_joists, purlin_axis(purlin_side(purlin))
+    crossing = (JoistDirection.ACROSS, JoistDirection.ALONG)[axis]
+    crosses = joists is not None and joists.direction is crossing
+    if stated.on is FootOn.CEILING_JOIST and crosses and stated.at is None:
         low, high = purlin_reach(draft.brief, purlin)
         foot = place_foot(draft, stated, purlin, wanted.x)
-        return min(max(foot.point[0], low), high)
+        return min(max(foot.point[axis], low), high)
     return wanted.x
 
 
@@ -190,10 +193,9 @@ def _found(draft: Draft, purlin: Purlin, part: int, x: float) -> FoundFoot:
 def place_foot(draft: Draft, stated: Foot, purlin: Purlin, x: float) -> FootPlace:
     """Return where a stated foot stands of a strut that holds its purlin at x."""
     brief = draft.brief
-    width, side = brief.footprint.width, purlin_side(purlin)
     plan = purlin_plan(brief, purlin)
     away = plan if stated.from_plate is None else stated.from_plate
-    y = away if side == "S" else width - away
+    x, y, _ = (float(v) for v in roof_point(brief, purlin_side(purlin), x, away))
     if stated.at is not None:
         return stated_foot(draft, stated, *stated.at, f"X-{purlin.name}", None)
     return stated_foot(draft, stated, x, y, f"X-{purlin.name}", 1 * FOOT)
@@ -307,7 +309,8 @@ def _add_strut(
     brief, side = draft.brief, purlin_side(purlin)
     strut = all_struts(brief)[wanted.part]
     top = roof_point(brief, side, x, purlin_plan(brief, purlin))
-    row_line = top, top + np.array([0.0, 1.0, 0.0])
+    along = np.eye(3)[purlin_axis(side)]
+    row_line = top, top + np.array([along[1], along[0], 0.0])
     stated = draft.changes.foot_of(brief, draft.changes.of(key, *row_line), strut.foot)
     found = found_foot(brief, stated, top)
     at = wanted.x if stated is strut.foot else x
@@ -323,7 +326,7 @@ def _add_strut(
         layer=foot.layer,
         end_layer=PURLIN_LAYER,
         row_line=row_line,
-        up=(1.0, 0.0, 0.0),
+        up=(float(along[0]), float(along[1]), 0.0),
         axial_only=True,
         acts=1,
         slope=side,

@@ -14,8 +14,10 @@ from numpy.typing import NDArray
 from ..basis.materials import reference_values
 from ..basis.nds.creep import Condition, creep_factor, long_term_deflection
 from ..basis.sections import Section, section
+from ..brief.braces import hip_inset
 from ..brief.model import Brief, RidgeKind, Surface
 from ..framing.model import Framing, Member, Role
+from ..framing.purlins import purlin_axis
 from ..framing.struts import is_held_at_mid, strut_group
 from ..loads.cases import CASES, DRIFTS, Case
 from ..loads.combine import Combinations
@@ -80,7 +82,12 @@ class HandMethod:
         brief, plan = self.brief, self.framing.plan
         if plan is None:
             run = brief.footprint.width / 2
-            return [(side, run, brief.roof.pitch) for side in "SN"]
+            ends = {m.slope for m in self.framing.of_role(Role.PURLIN)} & set("WE")
+            inset, steep = hip_inset(brief), brief.roof.end_pitch or brief.roof.pitch
+            return [
+                *((side, run, brief.roof.pitch) for side in "SN"),
+                *((side, inset, steep) for side in sorted(ends)),
+            ]
         return [
             (name, run, plan.plane(name).pitch)
             for name, run in longest_rafters(self.framing, plan).items()
@@ -101,7 +108,8 @@ class HandMethod:
         """
         if self.brief.ridge.kind is RidgeKind.BEAM or not rafters:
             return None
-        most = max(rafters, key=lambda r: float(r.spans.sum()))
+        sides = [r for r in rafters if self.framing.plan or r.slope in ("S", "N")]
+        most = max(sides, key=lambda r: float(r.spans.sum()))
         run = float(most.spans.sum())
         pitch = next(p for name, _, p in self._rows() if name == most.slope)
         return hand_thrust(
@@ -179,13 +187,9 @@ class HandMethod:
     def _plan(self, purlin: str) -> float:
         """Return the plan distance of a purlin from the plate of its slope, m."""
         start, _ = self.framing.ends(purlin)
-        width = self.brief.footprint.width
-        from_south = float(start[1])
-        return (
-            from_south
-            if self.framing.members[purlin].slope == "S"
-            else width - from_south
-        )
+        size, (x, y, _) = self.brief.footprint, (float(v) for v in start)
+        away = {"S": y, "N": size.width - y, "W": x, "E": size.length - x}
+        return away[self.framing.members[purlin].slope or "S"]
 
     def _purlin_load(self, purlin: Member, rafters: dict[str, HandRafter]) -> Floats:
         """Return the load on a purlin, N per m of it, per combination."""
@@ -199,8 +203,9 @@ class HandMethod:
     def _strut_places(self, purlin: str) -> list[tuple[float, Member]]:
         """Return the struts of a purlin by their place along it."""
         name = self.framing.members[purlin].group
+        axis = purlin_axis(self.framing.members[purlin].slope or "S")
         places = [
-            (float(self.framing.ends(m.key)[1][0]), m)
+            (float(self.framing.ends(m.key)[1][axis]), m)
             for m in self.framing.of_role(Role.STRUT)
             if m.group == name
         ]
@@ -214,10 +219,11 @@ class HandMethod:
             places = self._strut_places(purlin.key)
             if not places:
                 continue
-            start, end = self.framing.ends(purlin.key)
+            axis = purlin_axis(purlin.slope or "S")
+            start, end = (p[axis] for p in self.framing.ends(purlin.key))
             marks = np.array([place for place, _ in places])
             middles = (marks[1:] + marks[:-1]) / 2
-            edges = np.concatenate([[start[0]], middles, [end[0]]])
+            edges = np.concatenate([[start], middles, [end]])
             for width, (_, strut) in zip(np.diff(edges), places, strict=True):
                 out[strut.key] = self._strut(strut, float(width), load)
         return out
@@ -262,7 +268,8 @@ class HandMethod:
             load = self._purlin_load(purlin, rafters)
             start, end = self.framing.ends(purlin.key)
             marks = [place for place, _ in self._strut_places(purlin.key)]
-            span = float(np.diff(marks).max()) if len(marks) > 1 else end[0] - start[0]
+            whole = float(np.linalg.norm(end - start))
+            span = float(np.diff(marks).max()) if len(marks) > 1 else whole
             point = load * self.brief.rafters.spacing
             simple = np.maximum(load * span**2 / 8, point * span / 4)
             made = purlin.section

@@ -247,7 +247,7 @@ def _supports(
             hold(node, 2, support.owner, support.member)
         if kind in (SupportKind.SIDEWAYS, SupportKind.FOOT):
             hold(node, 1, support.owner, support.member)
-            if framing.plan is not None:
+            if framing.plan is not None or node in framing.free_along:
                 hold(node, 0, support.owner, support.member)
         if kind is SupportKind.STRAPPED:
             for axis in (0, 1, 2):  # the joist that it is nailed to holds it up
@@ -291,7 +291,7 @@ def _links(
 
     The nails that keep a purlin from falling off its rafters are counted at next to
     nothing (a pound for each quarter inch), so that a purlin without weight whose
-    struts are all slack stays where it is.
+    struts are all slack stays where it is; so are those of a spreader on its joists.
     """
     i, j, direction, one_sided, stiffness = [], [], [], [], []
     pairs, along = [], np.eye(3)
@@ -303,12 +303,16 @@ def _links(
             or contact.lower in propped
         )
         pairs.append((len(i), len(i) + 1))
-        for axis, side in ((2, PUSH_ONLY if lift else TWO_SIDED), (1, TWO_SIDED)):
+        nails = CONTACT_STIFFNESS if contact.held else NAIL_STIFFNESS
+        for axis, side, stiff in (
+            (2, PUSH_ONLY if lift else TWO_SIDED, CONTACT_STIFFNESS),
+            (contact.across, TWO_SIDED, nails),
+        ):
             i.append(contact.upper_node)
             j.append(contact.lower_node)
             direction.append(along[axis])
             one_sided.append(side)
-            stiffness.append(CONTACT_STIFFNESS)
+            stiffness.append(stiff)
     for ground in ground_links:
         i.append(ground.node)
         j.append(GROUND)
@@ -317,7 +321,8 @@ def _links(
         stiffness.append(DRIFT_STIFFNESS if ground.is_soft else CONTACT_STIFFNESS)
     for n in contacts:
         contact = framing.contacts[n]
-        if framing.members[contact.lower].role is Role.PURLIN:
+        on_purlin = framing.members[contact.lower].role is Role.PURLIN
+        if on_purlin or framing.members[contact.upper].spreads:
             i.append(contact.upper_node)
             j.append(contact.lower_node)
             direction.append(along[2])

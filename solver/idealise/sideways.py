@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from ..framing.load_path import LoadPath
 from ..framing.model import Framing, Role, SupportKind
+from ..framing.plan import TOUCH
 
 
 @dataclass(frozen=True)
@@ -31,35 +32,78 @@ def sideways_holds(
     """Return one hold for each line across the ridge, and each beam that needs one.
 
     A joist line is held at the interior wall or beam nearest the middle of the house,
-    where it bears on one; otherwise at its south plate. Joists along the ridge are held
+    where it bears on one; where it bears on none, or on two alike, the ceiling holds it
+    in the middle, so that neither outer wall is preferred: the house seen in a mirror
+    has the same forces. Without a ceiling its south plate is held. Joists along the
+    ridge are held
     by the ceiling wherever a strut pushes on them. A rafter pair that no tie of its own
     holds gets none: its thrust must go along the plates to the ties. A beam that no
     joist rests on is held by the walls that it crosses and, at its posts, by the
     ceiling.
     """
-    holds: dict[float, Hold] = {}
     leaning = _untied_lines(framing, path)
-    middle = float(np.ptp(framing.points[:, 1])) / 2 if len(framing.points) else 0.0
-    middle += float(framing.points[:, 1].min(initial=0.0))
-    for support in framing.supports:
-        z = framing.points[support.node][2]
-        if not used[support.node] or support.kind not in (
-            SupportKind.BEARING,
-            SupportKind.SEAT,
-        ):
-            continue
-        if z != 0.0 or support.owner in ("W-WEST", "W-EAST"):
-            continue
-        if (
-            support.owner == "W-NORTH"
-            or framing.members[support.member].role is Role.BEAM
-        ):
-            continue
-        here = Hold(support.node, support.owner, support.member)
-        _keep_nearest(framing, holds, leaning, middle, here)
-    for hold in _laps_on_beams(framing, used):
-        _keep_nearest(framing, holds, leaning, middle, hold)
-    return [*holds.values(), *_along_joists(framing, used), *_beams(framing, used)]
+    lines: dict[float, list[Hold]] = {}
+    for hold in [*_on_walls(framing, used), *_laps_on_beams(framing, used)]:
+        line = round(float(framing.points[hold.node][0]), 6)
+        if line not in leaning:
+            lines.setdefault(line, []).append(hold)
+    amid = _amid(framing, used)
+    middle = _middle(framing)
+    holds = [
+        _chosen(framing, found, amid.get(line), middle) for line, found in lines.items()
+    ]
+    return [*holds, *_along_joists(framing, used), *_beams(framing, used)]
+
+
+def _on_walls(framing: Framing, used: NDArray[np.bool_]) -> list[Hold]:
+    """Return the places where what runs across bears on the south or an inner wall."""
+    return [
+        Hold(s.node, s.owner, s.member)
+        for s in framing.supports
+        if used[s.node]
+        and s.kind in (SupportKind.BEARING, SupportKind.SEAT)
+        and framing.points[s.node][2] == 0.0
+        and s.owner not in ("W-WEST", "W-EAST", "W-NORTH")
+        and framing.members[s.member].role not in (Role.BEAM, Role.PLATE)
+    ]
+
+
+def _middle(framing: Framing) -> float:
+    """Return the middle of the house across the ridge, m."""
+    y = framing.points[:, 1]
+    return float(y.min(initial=np.inf) + y.max(initial=-np.inf)) / 2 if len(y) else 0.0
+
+
+def _amid(framing: Framing, used: NDArray[np.bool_]) -> dict[float, Hold]:
+    """Return, by line, the joint of its joist in the middle of the house."""
+    middle, found = _middle(framing), {}
+    for joist in framing.of_role(Role.CEILING_JOIST):
+        for node in joist.nodes[1:-1]:
+            x, y, _ = framing.points[node]
+            if used[node] and abs(y - middle) < TOUCH:
+                found[round(float(x), 6)] = Hold(node, "H-CEILING", joist.key)
+    return found
+
+
+def _chosen(
+    framing: Framing, found: list[Hold], amid: Hold | None, middle: float
+) -> Hold:
+    """Return the hold of a line: the nearest to the middle, or between two as near."""
+    inner = [hold for hold in found if hold.owner != "W-SOUTH"]
+    if not inner:
+        return amid or found[0]
+
+    def away(hold: Hold) -> float:
+        return abs(float(framing.points[hold.node][1]) - middle)
+
+    best = min(inner, key=away)
+    place = framing.points[best.node][1]
+    rival = any(
+        away(hold) - away(best) <= TOUCH
+        and abs(framing.points[hold.node][1] - place) > TOUCH
+        for hold in inner
+    )
+    return amid if rival and amid is not None else best
 
 
 def along_holds(framing: Framing, used: NDArray[np.bool_]) -> list[Hold]:
@@ -81,28 +125,12 @@ def along_holds(framing: Framing, used: NDArray[np.bool_]) -> list[Hold]:
     return out
 
 
-def _keep_nearest(
-    framing: Framing,
-    holds: dict[float, Hold],
-    leaning: set[float],
-    middle: float,
-    here: Hold,
-) -> None:
-    """Keep a hold for its line where none is nearer to the middle of the house."""
-    line = round(float(framing.points[here.node][0]), 6)
-    if line in leaning:
-        return
-    known = holds.get(line)
-    rank = _rank(framing, here, middle)
-    if known is None or rank < _rank(framing, known, middle):
-        holds[line] = here
-
-
 def _laps_on_beams(framing: Framing, used: NDArray[np.bool_]) -> list[Hold]:
     """Return holds by the ceiling where joists across the ridge rest on beams."""
     out = []
     for contact in framing.contacts:
-        if framing.members[contact.lower].role not in (Role.BEAM, Role.HEADER):
+        lower = framing.members[contact.lower]
+        if lower.role not in (Role.BEAM, Role.HEADER) or lower.spreads:
             continue
         start, end = framing.ends(contact.upper)
         across = abs(end[1] - start[1]) > abs(end[0] - start[0])
@@ -116,13 +144,6 @@ def _untied_lines(framing: Framing, path: LoadPath) -> set[float]:
     if framing.of_role(Role.RIDGE_BEAM):
         return set()
     return {round(float(x), 6) for x in framing.rafter_stations[~path.tied]}
-
-
-def _rank(framing: Framing, hold: Hold, middle: float) -> float:
-    """Return how far a hold lies from the middle; the south plate comes last."""
-    if hold.owner == "W-SOUTH":
-        return float("inf")
-    return abs(float(framing.points[hold.node][1]) - middle)
 
 
 def _along_joists(framing: Framing, used: NDArray[np.bool_]) -> list[Hold]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from ..audit.zone import ZoneStrip
 from ..brief.braces import purlin_plan
-from ..brief.model import Brief, Foot, FootOn, RoofForm, Slope, Struts
+from ..brief.model import Brief, Foot, FootOn, RoofForm, Struts
 from ..solve import Solution
 from ..units import INCH, show_length
 from .model import Ladder, RemedyKind, Rung
@@ -62,7 +62,7 @@ def _nearest(before: Solution, row: FootRow) -> _Move | None:
     """Return the legal place nearest to where a row holds its purlin now."""
     brief = before.brief
     purlin = next(p for p in brief.purlins if p.name == row.purlin)
-    side = "S" if purlin.slope is Slope.SOUTH else "N"
+    side = purlin.slope.value[0].upper()
     now = purlin_plan(brief, purlin)
     best: tuple[float, ZoneStrip, float] | None = None
     for strip in before.zone:

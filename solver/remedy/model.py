@@ -11,6 +11,7 @@ from ..solve import Solution
 from .measure import Measures
 from .nailing import PlyNailing
 from .shores import Shores
+from .spread import Spread
 
 
 class RemedyKind(StrEnum):
@@ -26,6 +27,8 @@ class RemedyKind(StrEnum):
     RIDGE = "structural ridge"
     TIES = "ties"
     BEAM = "beam"
+    HIPS = "bigger hips"
+    SPREADER = "cross-member"
     TRUSS = "site-built truss"
 
 
@@ -58,6 +61,7 @@ class Ladder:
             does in itself.
         rises: every rung passes where a weaker one does, so that halving finds the
             smallest; else each is tried in turn.
+        also_kinds: further families, where it joins two.
         also: what a rung is held to besides the checks of its members: a solved roof to
             the reasons why it is not enough; None for nothing.
     """
@@ -70,6 +74,7 @@ class Ladder:
     leaves: tuple[str, ...] = ()
     engineer: tuple[str, ...] = ()
     rises: bool = True
+    also_kinds: tuple[RemedyKind, ...] = ()
     also: Callable[[Solution], tuple[str, ...]] | None = None
 
 
@@ -91,6 +96,7 @@ class Remedy:
         engineer: why it needs an engineer; empty where it does not.
         shores: what must stand first.
         nailing: of plies to each other, where there are new ones.
+        spread: what each joist takes, where cross-members rest on joists.
         unbeaten: no other remedy that solves is at least as good in every measure and
             better in one.
     """
@@ -109,6 +115,7 @@ class Remedy:
     engineer: tuple[str, ...]
     shores: Shores | None
     nailing: PlyNailing | None = None
+    spread: tuple[Spread, ...] = ()
     unbeaten: bool = False
 
     @property

@@ -8,7 +8,8 @@ from ..solve import Solution
 from .markup import Content, Raw, section, table
 from .show import Show, use
 
-_SLOPES = {"S": "south", "N": "north"}  # others are planes of an outline
+_SLOPES = {"S": "south", "N": "north", "W": "west end", "E": "east end"}
+# Others are planes of an outline
 
 
 def beside(solution: Solution) -> Raw:

@@ -88,7 +88,7 @@ def _table(found: Comparison, show: Show) -> Raw:
         drawn,
         key="table",
         lead="Circle: every member passes these checks by analysis. Triangle: not. The "
-        "stroke in the bar is the limit. Studs and plates of new walls are not counted "
+        "stroke in the bar is the limit. New walls are counted with studs 16 in apart "
         "in the lumber.",
     )
 
@@ -142,6 +142,16 @@ def _one(one: Remedy, show: Show) -> Raw:
                 f"through each face near the foot, at {show.force(n.each)} each "
                 f"({n.clause}, {n.combination}), for {show.force(n.passed)} that "
                 "passes from the ply under the strut to the others.",
+            )
+        )
+    for found in one.spread:
+        taken = ", ".join(f"{k} {show.force(f)}" for k, f in found.joists)
+        off = f" It lifts off {', '.join(found.lifted)}." if found.lifted else ""
+        said.append(
+            tag(
+                "p",
+                f"Of {show.force(found.brought)} that struts bring to {found.beam} "
+                f"({found.combination}) the joists take, along it: {taken}.{off}",
             )
         )
     if one.leaves:

@@ -115,6 +115,8 @@ def _dimensions(sketch: Sketch, solution: Solution, show: Show, rise: float) -> 
     sketch.dimension((-brief.roof.overhang, 0.0), (-brief.roof.overhang, rise),
                      show.length(rise), 26)  # fmt: skip
     for purlin in solution.framing.of_role(Role.PURLIN):
+        if purlin.slope in ("W", "E"):
+            continue
         _, y, z = solution.framing.ends(purlin.key)[0]
         base = 0.0 if purlin.slope == "S" else width
         a, b = sorted((float(y), base))

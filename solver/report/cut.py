@@ -45,6 +45,8 @@ def worst_cut(solution: Solution) -> Cut:
     """
     found: list[tuple[bool, float, str]] = []
     for key, m in solution.members.items():
+        if m.role == "strut" and solution.framing.members[key].slope in ("W", "E"):
+            continue  # it stands along the ridge, in no section across it
         if m.role == "strut":
             on = m.stands_on.name if m.stands_on is not None else ""
             carrier = solution.members.get(on)

@@ -77,6 +77,12 @@ def roof_plan(solution: Solution) -> Raw:
          Role.PURLIN),
     )  # fmt: skip
     for purlin in solution.framing.of_role(Role.PURLIN):
+        if purlin.slope in ("W", "E"):
+            x, y, _ = (float(v) for v in solution.framing.ends(purlin.key)[1])
+            wall = 0.0 if purlin.slope == "W" else solution.brief.footprint.length
+            away, side = show.length(abs(x - wall)), 18 if purlin.slope == "W" else -18
+            sketch.dimension((wall, y), (x, y), away, side)
+            continue
         _, y, _ = solution.framing.ends(purlin.key)[0]
         base = 0.0 if purlin.slope == "S" else width
         away = show.length(abs(float(y) - base))

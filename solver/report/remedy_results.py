@@ -8,6 +8,7 @@ from ..remedy import Comparison, Remedy
 from ..remedy.measure import Measures, Sag
 from ..remedy.nailing import PlyNailing
 from ..remedy.shores import Shores
+from ..remedy.spread import Spread
 from ..units import FOOT, INCH, POUND
 from .cautions import CAUTIONS, NOT_CHECKED
 from .numbers import number
@@ -48,6 +49,7 @@ def _remedy(one: Remedy) -> dict[str, Any]:
         "does_not": list(one.leaves),
         "engineer": list(one.engineer),
         "nailing": None if one.nailing is None else _nailing(one.nailing),
+        "spread": [_spread(found) for found in one.spread],
         "shores": None if one.shores is None else _shores(one.shores),
     }
 
@@ -107,6 +109,18 @@ def _nailing(found: PlyNailing) -> dict[str, Any]:
         "count": found.count,
         "combination": found.combination,
         "clause": found.clause,
+    }
+
+
+def _spread(found: Spread) -> dict[str, Any]:
+    """Return what each joist takes of what a cross-member brings."""
+    return {
+        "beam": found.beam,
+        "combination": found.combination,
+        "brought": number(found.brought, POUND),
+        "joists": {key: number(force, POUND) for key, force in found.joists},
+        "largest_share": number(found.largest_share),
+        "lifted": list(found.lifted),
     }
 
 

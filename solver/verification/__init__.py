@@ -12,9 +12,11 @@ import math
 from ..errors import SolverError
 from . import (
     awc_examples,
+    built_up,
     continuous_beams,
     creep,
     design_guides,
+    elastic_foundation,
     eurocode5,
     ibc_rafters,
     irc_ceiling_joists,
@@ -24,6 +26,7 @@ from . import (
     loads,
     lumber,
     nds_clauses,
+    outlines,
     textbooks,
     trusses,
 )
@@ -43,7 +46,10 @@ GROUPS: tuple[Group, ...] = (
     *irc_headers.GROUPS,
     *continuous_beams.GROUPS,
     *creep.GROUPS,
+    *outlines.GROUPS,
     *trusses.GROUPS,
+    *built_up.GROUPS,
+    *elastic_foundation.GROUPS,
     *eurocode5.GROUPS,
 )
 

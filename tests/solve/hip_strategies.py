@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from .strategies import briefs, feet, stock, value
+from .strategies import briefs, feet, stock, struts, value
 
 
 @st.composite
@@ -29,6 +29,29 @@ def hip_braces(draw, brief, width):
 
 
 @st.composite
+def end_purlins(draw, brief, pitch, end, width):
+    """Purlin lines under the hip ends, some as high as those of the long sides."""
+    inset, out = width / 2 * pitch / end, []
+    low = max(6, round(72 / end) + 1)  # 6 in of height
+    high = min(inset - 3, inset * (1 - 24 / width))  # 2 ft long between the hips
+    beside = [value(p["from_plate"]) * pitch / end for p in brief["purlins"]]
+    for side in draw(st.sampled_from(((), ("west",), ("west", "east")))):
+        if high - low < 1:
+            continue
+        fit = [p for p in beside if low <= p <= high]
+        plan = draw(st.integers(low, int(high)))
+        if fit and draw(st.booleans()):
+            plan = draw(st.sampled_from(fit))
+        out.append(
+            draw(stock(("2x6", "2x8"))) | {
+                "name": f"{side[0].upper()}0", "slope": side,
+                "from_plate": f"{plan} in",
+            }
+        )  # fmt: skip
+    return out
+
+
+@st.composite
 def hip_briefs(draw):
     """A hip roof with room for its ridge, as JSON data."""
     brief = draw(briefs())
@@ -46,6 +69,8 @@ def hip_briefs(draw):
         "stub_joists": draw(st.booleans())
     }
     brief["hip_braces"] = draw(hip_braces(brief, width))
+    brief["purlins"] += draw(end_purlins(brief, pitch, end, width))
+    brief["struts"] = draw(struts(brief, length, width))
     return brief
 
 

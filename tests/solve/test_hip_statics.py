@@ -65,7 +65,7 @@ def test_nothing_but_framing_holds_thrust_along_the_ridge(roof):
     assert not to_ground.any()
 
 
-SYMMETRIC = ["plain", "braced", "posts", "stubs", "steep ends"]
+SYMMETRIC = ["plain", "braced", "posts", "stubs", "steep ends", "ring"]
 
 
 @pytest.mark.parametrize("name", SYMMETRIC)

@@ -34,3 +34,12 @@ def test_a_joist_over_two_beams_in_one_place_is_cut_once(beams):
     assert {m.key for m in joists if m.key.startswith("CJ-01-")} == {
         "CJ-01-1", "CJ-01-2",
     }  # fmt: skip
+
+
+def test_joists_along_the_ridge_of_a_house_wider_than_long():
+    """Those farther from the south wall than the house is long were left out once."""
+    data = HOUSE | {"footprint": {"length": "8 ft", "width": "20 ft"}}
+    data["ceiling_joists"] = HOUSE["ceiling_joists"] | {"direction": "along"}
+    framing = solve(read_brief(data)).framing
+    joists = [m for m in framing.members.values() if m.role == "ceiling_joist"]
+    assert len(joists) == len(framing.joist_stations) == 19
