@@ -333,4 +333,4 @@ def _clear(made: Board, solution: Solution, x: float) -> float:
 
 def _note(made: Board, words: str) -> None:
     """Add a line of words over the title block."""
-    made.drawing.say((EDGE + 125.0, EDGE + BLOCK + 5.0), words, 2.0)
+    made.drawing.say((EDGE + 125.0, EDGE + BLOCK + 1.6), words, 1.9)
