@@ -32,6 +32,7 @@ class Op(StrEnum):
     HOUSE = "loadfall.house"
     LOADS = "loadfall.loads"
     SEARCH_MEMBER = "loadfall.search_member"
+    ADJUST = "loadfall.adjust"
     ITEM_ADD = "loadfall.item_add"
     ITEM_REMOVE = "loadfall.item_remove"
     IMPORT_BRIEF = "loadfall.import_brief"
