@@ -12,6 +12,7 @@ class Op(StrEnum):
     """Operators."""
 
     ADD_ROOF = "loadfall.add_roof"
+    ROOF_FROM_OUTLINE = "loadfall.roof_from_outline"
     REBUILD = "loadfall.rebuild"
     DELETE_ROOF = "loadfall.delete_roof"
     PICK_WORST = "loadfall.pick_worst"
@@ -31,6 +32,7 @@ class Op(StrEnum):
     HOUSE = "loadfall.house"
     LOADS = "loadfall.loads"
     SEARCH_MEMBER = "loadfall.search_member"
+    ADJUST = "loadfall.adjust"
     ITEM_ADD = "loadfall.item_add"
     ITEM_REMOVE = "loadfall.item_remove"
     IMPORT_BRIEF = "loadfall.import_brief"

@@ -12,6 +12,7 @@ import math
 from ..errors import SolverError
 from . import (
     awc_examples,
+    built_up,
     continuous_beams,
     creep,
     design_guides,
@@ -25,6 +26,7 @@ from . import (
     loads,
     lumber,
     nds_clauses,
+    outlines,
     textbooks,
     trusses,
 )
@@ -44,7 +46,9 @@ GROUPS: tuple[Group, ...] = (
     *irc_headers.GROUPS,
     *continuous_beams.GROUPS,
     *creep.GROUPS,
+    *outlines.GROUPS,
     *trusses.GROUPS,
+    *built_up.GROUPS,
     *elastic_foundation.GROUPS,
     *eurocode5.GROUPS,
 )
