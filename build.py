@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Loadfall's one command: demo, test, bench, package, samples, clean.
+"""Loadfall's one command: demo, explain, test, bench, package, samples, clean.
 
 It makes its own virtual environment with Blender as a Python module (bpy) in it, does
 the job there and says where to look. Standard library only, and readable by any
@@ -14,6 +14,7 @@ import shutil
 import subprocess
 import sys
 import time
+from collections.abc import Sequence
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent
@@ -35,10 +36,31 @@ def samples(args: argparse.Namespace) -> str:
     return picture(args, "addon/cli_samples.py", ROOT / "blend_samples")
 
 
-def picture(args: argparse.Namespace, source: str, folder: Path) -> str:
+def explain(args: argparse.Namespace) -> str:
+    """Write lessons of a roof: stills, films, scenes, a web page."""
+    rest = [] if args.brief is None else ["--brief", str(Path(args.brief).resolve())]
+    for name in ("lesson", "quality", "style", "size"):
+        value = getattr(args, name)
+        rest += [] if value is None else [f"--{name}", value]
+    rest += [f"--{name}" for name in EXPLAIN_FLAGS if getattr(args, name)]
+    return picture(args, "addon/cli_explain.py", OUT / "explain", rest)
+
+
+EXPLAIN_FLAGS = {
+    "stills": "a PNG for each step (the default)",
+    "film": "an MP4 for each lesson",
+    "page": "one HTML file with the roof in 3D",
+    "scene": "a .blend file for each lesson",
+    "clear": "stills on a transparent background",
+}
+
+
+def picture(
+    args: argparse.Namespace, source: str, folder: Path, rest: Sequence[str] = ()
+) -> str:
     """Run the main of one of the add-on's drivers; return where to look."""
     require(source)
-    call_main(make_environment(args.bpy, args.python), source, folder)
+    call_main(make_environment(args.bpy, args.python), source, folder, rest)
     return f"Done. Look in {shown(folder)}: {listing(folder)}"
 
 
@@ -153,13 +175,21 @@ def parser() -> argparse.ArgumentParser:
     """Return the argument parser: one subcommand per job."""
     top = argparse.ArgumentParser(prog="build.py", description=__doc__.split("\n")[0])
     jobs = top.add_subparsers(dest="job", metavar="COMMAND", required=True)
-    for job in (demo, test, bench, package, samples, clean):
+    for job in (demo, explain, test, bench, package, samples, clean):
         sub = jobs.add_parser(job.__name__, help=job.__doc__, description=job.__doc__)
         sub.set_defaults(run=job)
         if job is clean:
             continue
         sub.add_argument("--python", help="interpreter to make the environment with")
         sub.add_argument("--bpy", choices=LINES, help="Blender release line to use")
+        if job is explain:
+            sub.add_argument("--brief", help="brief of the roof; else invented houses")
+            sub.add_argument("--lesson", help="key of a lesson; left out: all that fit")
+            sub.add_argument("--quality", choices=("fast", "fine"))
+            sub.add_argument("--style", choices=("shaded", "lines"))
+            sub.add_argument("--size", help="of the pictures, e.g. 1280x720")
+            for name, words in EXPLAIN_FLAGS.items():
+                sub.add_argument(f"--{name}", action="store_true", help=words)
         if job is test:
             sub.epilog = "Arguments after -- go to pytest."
             flag = {"action": "store_true"}

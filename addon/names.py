@@ -12,6 +12,7 @@ class Op(StrEnum):
     """Operators."""
 
     ADD_ROOF = "loadfall.add_roof"
+    ROOF_FROM_OUTLINE = "loadfall.roof_from_outline"
     REBUILD = "loadfall.rebuild"
     DELETE_ROOF = "loadfall.delete_roof"
     PICK_WORST = "loadfall.pick_worst"
@@ -31,12 +32,18 @@ class Op(StrEnum):
     HOUSE = "loadfall.house"
     LOADS = "loadfall.loads"
     SEARCH_MEMBER = "loadfall.search_member"
+    ADJUST = "loadfall.adjust"
     ITEM_ADD = "loadfall.item_add"
     ITEM_REMOVE = "loadfall.item_remove"
     IMPORT_BRIEF = "loadfall.import_brief"
     EXPORT_BRIEF = "loadfall.export_brief"
     EXPORT_RESULTS = "loadfall.export_results"
     OVERRIDE = "loadfall.override_member"
+    EXPLAIN = "loadfall.explain"
+    EXPLAIN_WRITE = "loadfall.explain_write"
+    EXPLAIN_PAGE = "loadfall.explain_page"
+    EXPLAIN_STOP = "loadfall.explain_stop"
+    EXPLAIN_LEAVE = "loadfall.explain_leave"
 
 
 class Key(StrEnum):

@@ -5,10 +5,18 @@ Knows the modules and nothing of what they do.
 
 from types import ModuleType
 
-from . import handlers, operators, overlay, panels, properties, translations
+from . import (
+    explain,
+    handlers,
+    operators,
+    overlay,
+    panels,
+    properties,
+    translations,
+)
 
 MODULES: tuple[ModuleType, ...] = (
-    properties, translations, operators, panels, overlay, handlers,
+    properties, translations, operators, panels, explain, overlay, handlers,
 )  # fmt: skip
 
 

@@ -80,7 +80,7 @@ PURE = (
     "addon/explain/timeline.py",
 )
 # Commands of the checkout, not of the extension: they drive the whole of it.
-DRIVERS = ("addon/cli_demo.py", "addon/cli_samples.py")
+DRIVERS = ("addon/cli_demo.py", "addon/cli_explain.py", "addon/cli_samples.py")
 LONGEST = 450
 
 

@@ -20,7 +20,7 @@ def build(*arguments, **options):
 
 
 @pytest.mark.parametrize(
-    "job", ["demo", "test", "bench", "package", "samples", "clean"]
+    "job", ["demo", "explain", "test", "bench", "package", "samples", "clean"]
 )
 def test_every_command_has_its_help(job):
     done = build(job, "--help")

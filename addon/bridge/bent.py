@@ -13,11 +13,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...solver.ageing import Ageing, MemberShape, Shapes, age_roof, deflected_shapes
+from ...solver.basis.nds.creep import CREEP_EXPONENT
 from ...solver.framing.solids import Solid
 from .pipeline import Outcome
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+
+__all__ = ["CREEP_EXPONENT"]
 
 YEARS = (0.0, 10.0, 50.0)
 _STRAIGHT = 1e-6  # m from its chord: not worth a ring

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...solver.framing.solids import Solid
+from ...solver.trace.carries import ends_of
 from ...solver.trace.flow import HandOver
 from ...solver.trace.wording import combination_words, owner_word
 from ...solver.units import show_force
@@ -191,6 +192,23 @@ def _path(outcome: Outcome, key: str) -> PathView | None:
     )
 
 
+def shares_down(
+    outcome: Outcome, key: str, combination: str | None = None
+) -> tuple[tuple[str, float], ...]:
+    """Return where a member's load ends, in words, with its share; the largest first.
+
+    Args:
+        outcome: the solved roof.
+        key: of the member.
+        combination: its name; left out, that of the worst member.
+    """
+    flow = outcome.solution.flow(combination)
+    if flow is None:
+        return ()
+    shares = ends_of(flow, key)
+    return tuple((owner_word(owner), share) for owner, share in shares.items())
+
+
 def _load_words(outcome: Outcome, result: MemberResult) -> str:
     """Return the load combination of a path in words."""
     name = result.combination
@@ -238,6 +256,8 @@ def _branches(
     whole = leave[key] / sum(brought.values())
     arrive[key] = [(np.array(p), force * whole) for p, force in brought.items()]
     for edge in edges:
+        if edge.giver not in lines.row:
+            continue  # the ground that holds a hip's push down again
         end = _on_line(lines, edge.giver, np.array(edge.point))
         share = edge.force / leave[edge.giver]
         text = f"{show_force(edge.force, system)} to {owner_word(edge.taker)}"

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import bpy
 
-from ...solver.report.cautions import CAUTION, NOT_CHECKED
+from ...solver.report.cautions import CAUTION, CAUTIONS, NOT_CHECKED
 from ...solver.trace.naming import named
 from ...solver.trace.wording import counted, owner_word, role_word
 from ...solver.units import System, show_length
@@ -22,7 +22,7 @@ from .pipeline import Outcome, Shape
 from .session import SESSION
 from .words import Story, story_of
 
-__all__ = ["CAUTION", "NOT_CHECKED", "named", "role_word"]
+__all__ = ["CAUTION", "CAUTIONS", "NOT_CHECKED", "named", "role_word"]
 
 _ICONS = {
     Verdict.NO_LOAD_PATH: "CANCEL",

@@ -29,6 +29,7 @@ class Actor:
         offset: (3,) m that they stand off their place.
         combination: whose sags are drawn; None for that of the largest.
         is_plain: whether they are shown as plain wood, before any load is told of.
+        boxes: walls that come with them.
     """
 
     name: str
@@ -38,6 +39,7 @@ class Actor:
     offset: tuple[float, float, float] = (0.0, 0.0, 0.0)
     combination: str | None = None
     is_plain: bool = False
+    boxes: tuple[Box, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -47,6 +47,27 @@ def material(style: Style) -> bpy.types.Material:
     return made
 
 
+def plain(code: str) -> bpy.types.Material:
+    """Return a material of one colour under the explainers' light."""
+    name = f"Loadfall Explain {code}"
+    for found in bpy.data.materials:
+        if found.name == name and found.library is None:
+            return found
+    made = bpy.data.materials.new(name)
+    if made.node_tree is None:
+        made.use_nodes = True
+    made.diffuse_color = (*_linear(code), 1.0)
+    made.node_tree.nodes.clear()
+    n = Nodes(made.node_tree)
+    colour = n.add("ShaderNodeRGB")
+    colour.outputs[0].default_value = made.diffuse_color
+    glow, out = n.add("ShaderNodeEmission"), n.add("ShaderNodeOutputMaterial")
+    n.tree.links.new(_lit(n, colour.outputs[0]), glow.inputs["Color"])
+    n.tree.links.new(glow.outputs[0], out.inputs["Surface"])
+    shading.light_nothing(made)
+    return made
+
+
 def _linear(code: str) -> tuple[float, float, float]:
     """Return linear light of a colour code."""
     return tuple(float(v) for v in palette.to_linear(palette.srgb(code)))

@@ -5,28 +5,34 @@ The user's scene is left alone. Nothing in the new one needs the extension.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Generator
+from dataclasses import dataclass, replace
+from typing import TypeVar
 
 import bpy
 import numpy as np
 from mathutils import Matrix, Vector
 
-from ..bridge import shading
+from ..bridge.walls import Box
 from ..overlay import palette
 from ..picture import stage, words
 from ..picture.sheet import Sheet
-from . import bodies, cast, titles
+from . import bodies, cast, ink, titles
 from .board import Lesson, Look, Step
 from .ink import Style
 from .timeline import RATE, Beat, beats, eased, factor_words
 
 SIZE = (1280, 720)
-_WALL_TOP = 0.55  # m of wall that a cut-away leaves
+LESSON = "loadfall_lesson"  # custom property of a lesson's scene: its key
+_NEW_WALL = "#3a78ae"
+_WALL_TOP = 0.45  # m of wall that a cut-away leaves
 _PART_OF_MOVE = np.linspace(0.0, 1.0, 7)
 
 Tell = Callable[[float, str], bool]
 """Is told the part that is done and what is being done; False stops."""
+Made_ = TypeVar("Made_")
+Steps = Generator[tuple[float, str], None, Made_]
+"""Work in steps: yields the part that is done and what comes; returns what it made."""
 
 
 class StoppedError(Exception):
@@ -48,6 +54,22 @@ class Made:
     beats: tuple[Beat, ...]
 
 
+def followed(steps: Steps[Made_], tell: Tell) -> Made_:
+    """Return what work in steps makes, done to its end.
+
+    Raises:
+        StoppedError: ``tell`` said so; the work has cleaned up behind itself.
+    """
+    while True:
+        try:
+            part, words = next(steps)
+        except StopIteration as ended:
+            return ended.value
+        if not tell(part, words):
+            steps.close()
+            raise StoppedError(words)
+
+
 def build(
     lesson: Lesson,
     style: Style = Style.SHADED,
@@ -65,12 +87,22 @@ def build(
     Raises:
         StoppedError: ``tell`` said so; what was made of the scene is removed.
     """
+    return followed(building(lesson, style, size), tell)
+
+
+def building(
+    lesson: Lesson, style: Style = Style.SHADED, size: tuple[int, int] = SIZE
+) -> Steps[Made]:
+    """Build a lesson step by step; closed before its end, it removes what it made."""
     scene = bpy.data.scenes.new(f"Explain: {lesson.title}")
+    done = False
     try:
-        return _build(lesson, scene, style, size, tell)
-    except StoppedError:
-        remove(scene)
-        raise
+        made = yield from _build(lesson, scene, style, size)
+        done = True
+    finally:
+        if not done:
+            remove(scene)
+    return made
 
 
 def remove(scene: bpy.types.Scene) -> None:
@@ -83,12 +115,8 @@ def remove(scene: bpy.types.Scene) -> None:
 
 
 def _build(
-    lesson: Lesson,
-    scene: bpy.types.Scene,
-    style: Style,
-    size: tuple[int, int],
-    tell: Tell,
-) -> Made:
+    lesson: Lesson, scene: bpy.types.Scene, style: Style, size: tuple[int, int]
+) -> Steps[Made]:
     """Fill a new scene with a lesson."""
     _settings(scene, size, style)
     members = _folder(scene, "Members")
@@ -96,30 +124,32 @@ def _build(
     scene.frame_start, scene.frame_end = 1, frames[-1].until
     casts: dict[str, bpy.types.Object] = {}
     for n, actor in enumerate(lesson.actors):
-        _ask(tell, 0.3 * n / len(lesson.actors), actor.name)
+        yield 0.3 * n / len(lesson.actors), actor.name
         casts[actor.name] = cast.add_cast(actor, lesson.factor, style, members)
     for name, obj in casts.items():
         _play(obj, [step.looks.get(name) for step in lesson.steps], frames)
-    _walls(scene, lesson)
+    folder = _folder(scene, "Walls")
+    for box in lesson.walls:
+        _wall(box, palette.WALL, folder)
+    for actor in lesson.actors:
+        for box in actor.boxes:
+            wall = _wall(box, _NEW_WALL, folder)
+            for step, beat in zip(lesson.steps, frames, strict=True):
+                cast.key_hidden(wall, actor.name not in step.looks, beat.start)
     camera = _camera(scene, lesson, frames)
     sheets = _folder(scene, "Words")
     sheet = Sheet(camera, size, sheets)
     titles.frame_of_lesson(sheet, lesson.title, lesson.caution)
     for n, (step, beat) in enumerate(zip(lesson.steps, frames, strict=True)):
-        _ask(tell, 0.3 + 0.7 * n / len(lesson.steps), step.name)
+        yield 0.3 + 0.7 * n / len(lesson.steps), step.name
         marker = scene.timeline_markers.new(step.name, frame=beat.settled)
         marker.camera = camera
         _say(scene, lesson, sheet, step, beat)
         if step.run is not None:
             bodies.add(step.run, beat, _folder(scene, "Bodies"))
     scene.frame_set(frames[0].settled)
+    scene[LESSON] = lesson.key
     return Made(lesson, scene.name, frames)
-
-
-def _ask(tell: Tell, part: float, what: str) -> None:
-    """Tell how far it is, and stop where the answer is to stop."""
-    if not tell(part, what):
-        raise StoppedError(what)
 
 
 def _settings(scene: bpy.types.Scene, size: tuple[int, int], style: Style) -> None:
@@ -156,24 +186,25 @@ def _play(
         before = look
 
 
-def _walls(scene: bpy.types.Scene, lesson: Lesson) -> None:
-    """Stand the lesson's walls under the roof, cut away a little under their tops."""
-    folder = _folder(scene, "Walls")
-    material = shading.plain("Loadfall Explain Wall", palette.WALL)
-    for box in lesson.walls:
-        low, high = np.array(box.low), np.array(box.high)
-        low[2] = high[2] - _WALL_TOP
-        corners = [
-            (x, y, z)
-            for z in (low[2], high[2])
-            for x, y in (low[:2], (high[0], low[1]), high[:2], (low[0], high[1]))
-        ]
-        faces = [(3, 2, 1, 0), (4, 5, 6, 7), (0, 1, 5, 4), (1, 2, 6, 5), (2, 3, 7, 6),
-                 (3, 0, 4, 7)]  # fmt: skip
-        mesh = bpy.data.meshes.new(box.key)
-        mesh.from_pydata(corners, [], faces)
-        mesh.materials.append(material)
-        folder.objects.link(bpy.data.objects.new(box.key, mesh))
+def _wall(box: Box, colour: str, folder: bpy.types.Collection) -> bpy.types.Object:
+    """Return a new piece of wall, cut away a little under its top."""
+    low, high = np.array(box.low), np.array(box.high)
+    low[2] = high[2] - _WALL_TOP
+    corners = [
+        (x, y, z)
+        for z in (low[2], high[2])
+        for x, y in (low[:2], (high[0], low[1]), high[:2], (low[0], high[1]))
+    ]
+    faces = [
+        (3, 2, 1, 0), (4, 5, 6, 7), (0, 1, 5, 4), (1, 2, 6, 5), (2, 3, 7, 6),
+        (3, 0, 4, 7),
+    ]  # fmt: skip
+    mesh = bpy.data.meshes.new(box.key)
+    mesh.from_pydata(corners, [], faces)
+    mesh.materials.append(ink.plain(colour))
+    obj = bpy.data.objects.new(box.key, mesh)
+    folder.objects.link(obj)
+    return obj
 
 
 def _camera(
@@ -220,13 +251,15 @@ def _say(
     bpy.context.view_layer.update()
     _update(scene)
     before = set(sheet.collection.objects)
+    large = sheet.height / SIZE[1]
     scale = factor_words(lesson.factor) if step.has_scale else ""
     taken = [titles.caption(sheet, step.caption)]
     taken += titles.notes(sheet, scale, step.note)
     early = set(sheet.collection.objects) - before
     if step.path is not None:
-        words.load_path(sheet, sheet.camera, step.path, np.eye(4))
-    words.write_labels(sheet, sheet.camera, step.labels, taken, titles.room(sheet))
+        words.load_path(sheet, sheet.camera, step.path, np.eye(4), large)
+    labels = [replace(label, size=label.size * large) for label in step.labels]
+    words.write_labels(sheet, sheet.camera, labels, taken, titles.room(sheet))
     for obj in set(sheet.collection.objects) - before:
         obj.name = f"{step.name} {'words' if obj.type == 'FONT' else 'shape'}"
         came = beat.start if obj in early else beat.settled

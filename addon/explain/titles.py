@@ -34,8 +34,10 @@ def _strip(sheet: Sheet) -> float:
 def frame_of_lesson(sheet: Sheet, title: str, caution: str) -> None:
     """Write what stands in every picture of a lesson: its title and the caution."""
     box = safe(sheet)
-    size = _SMALL * sheet.height
-    sheet.text(title, (box.x, box.y + box.height - size), size * 1.1, SOFT, bold=True)
+    size = _SMALL * sheet.height * 1.1
+    at = (box.x, box.y + box.height - size)
+    _plate(sheet, at, sheet.measure(title, size) * 1.03, size)
+    sheet.text(title, at, size, SOFT, bold=True)
     sheet.rectangle(Box(0.0, 0.0, sheet.width, _strip(sheet)), DARK)
     small = 0.0215 * sheet.height
     fitted = _fitted(sheet, [caution], small, box.width)
@@ -47,11 +49,10 @@ def frame_of_lesson(sheet: Sheet, title: str, caution: str) -> None:
 def caption(sheet: Sheet, lines: Sequence[str]) -> Box:
     """Write a caption, its first line larger; return the place it takes."""
     box = safe(sheet)
-    sizes = [_LARGE * sheet.height, *[_SMALL * sheet.height] * (len(lines) - 1)]
-    sizes = [
-        _fitted(sheet, [line], size, box.width - 36)
-        for line, size in zip(lines, sizes, strict=True)
-    ]
+    room, first, rest = box.width - 36, lines[:1], lines[1:]
+    sizes = [_fitted(sheet, first, _LARGE * sheet.height, room)]
+    if rest:
+        sizes += [_fitted(sheet, rest, _SMALL * sheet.height, room)] * len(rest)
     height = sum(size * _LEADING for size in sizes) + 26
     paper = Box(box.x, _strip(sheet) + 12, box.width, height)
     sheet.rectangle(paper, PAPER)
@@ -75,10 +76,18 @@ def notes(sheet: Sheet, scale: str, note: str) -> list[Box]:
             continue
         fitted = _fitted(sheet, [line], size, box.width * 0.62)
         wide = sheet.measure(line, fitted)
-        sheet.text(line, (box.x + box.width - wide, y), fitted, DARK)
-        out.append(Box(box.x + box.width - wide, y - 6, wide, fitted + 12))
+        at = (box.x + box.width - wide, y)
+        out.append(_plate(sheet, at, wide, fitted))
+        sheet.text(line, at, fitted, DARK)
         y -= size * 1.5
     return out
+
+
+def _plate(sheet: Sheet, at: tuple[float, float], width: float, size: float) -> Box:
+    """Draw paper under a line of text that begins at a place; return where it lies."""
+    plate = Box(at[0] - 10, at[1] - 0.42 * size, width + 20, size * 1.7)
+    sheet.rectangle(plate, PAPER)
+    return plate
 
 
 def _fitted(sheet: Sheet, lines: Sequence[str], size: float, width: float) -> float:

@@ -3,13 +3,15 @@
 
 def register() -> None:
     """Add the draw handlers."""
-    from . import draw
+    from . import draw, gizmos
 
     draw.register()
+    gizmos.register()
 
 
 def unregister() -> None:
     """Remove the draw handlers."""
-    from . import draw
+    from . import draw, gizmos
 
+    gizmos.unregister()
     draw.unregister()

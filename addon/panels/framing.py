@@ -90,6 +90,8 @@ class LOADFALL_PT_ceiling_joists(_Part, bpy.types.Panel):
         fields.show_lumber(joists, "ceiling_joists")
         names = ("plies_under_struts", "spacing", "direction", "over_walls")
         fields.show(joists, "ceiling_joists", *names)
+        if fields.stated.footprint.shape == "OUTLINE":
+            fields.show(joists, "ceiling_joists", "mouths")
 
 
 class _Ties(_Part):

@@ -79,8 +79,9 @@ def _draw_overlay(layout: bpy.types.UILayout, context: bpy.types.Context) -> Non
     row = layout.row(align=True)
     row.enabled = settings.show
     row.prop(settings, "labels", icon="SYNTAX_OFF")
+    row.prop(settings, "handles", icon="EMPTY_SINGLE_ARROW")
     if settings.mode == "INFLUENCE":
-        row.prop(settings, "quantity", text="")
+        layout.prop(settings, "quantity")
 
 
 CLASSES = (LOADFALL_PT_overview,)

@@ -29,6 +29,23 @@ class LOADFALL_PT_shape(Panel, bpy.types.Panel):
         else:
             fields.show(stated.roof, "roof", "rake_overhang")
         fields.show(stated, "", "units")
+        if drawn:
+            self._draw_sides(fields)
+
+    def _draw_sides(self, fields: Fields) -> None:
+        """Draw the sides of a drawn outline, each with what its roof does."""
+        box = fields.layout.box()
+        box.use_property_split = False
+        for n, corner in enumerate(fields.stated.footprint.outline, start=1):
+            row = box.row(align=True)
+            row.label(text=f"C{n} on")
+            row.prop(corner, "edge", text="")
+            if corner.edge == "EAVE":
+                row.prop(corner, "use_pitch", text="", icon="MOD_SIMPLIFY")
+                pitch = row.row(align=True)
+                pitch.active = corner.use_pitch
+                pitch.prop(corner, "pitch", text="")
+            box.row().prop(corner, "at", text="")
 
 
 CLASSES = (LOADFALL_PT_shape,)

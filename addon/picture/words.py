@@ -185,7 +185,11 @@ def _dot(sheet: Sheet, at: tuple[float, float], radius: float, colour: str) -> N
 
 
 def load_path(
-    sheet: Sheet, camera: bpy.types.Object, path: PathView, matrix: np.ndarray
+    sheet: Sheet,
+    camera: bpy.types.Object,
+    path: PathView,
+    matrix: np.ndarray,
+    large: float = 1.0,
 ) -> None:
     """Draw a load path as a chain of arrows, as wide as their forces ask.
 
@@ -196,6 +200,7 @@ def load_path(
         camera: that it stands before.
         path: the load path, in the roof's axes.
         matrix: (4, 4) from there to Blender's world.
+        large: how many times as thick as usual the arrows are.
     """
     branches = [b for b in path.branches if not b.is_incoming]
     lines = extract.path_lines(
@@ -208,11 +213,11 @@ def load_path(
     size = (sheet.width, sheet.height)
     ends = lines.segments.reshape(-1, 3) @ matrix[:3, :3].T + matrix[:3, 3]
     spots = stage.project(camera, size, ends).reshape(-1, 2, 2)
-    for wider, colour in ((6.0, DARK), (0.0, DOWN)):
+    for wider, colour in ((6.0 * large, DARK), (0.0, DOWN)):
         for (start, end), width in zip(spots, lines.width, strict=True):
             if not np.isfinite([start, end]).all():
                 continue
-            thick = 4.0 + 6.0 * float(width)
+            thick = (4.0 + 6.0 * float(width)) * large
             head = thick * 2.6
             length = float(np.hypot(*(end - start)))
             toward = end + (end - start) / max(length, 1e-6)

@@ -195,6 +195,12 @@ class LoadfallScene(bpy.types.PropertyGroup):
         items=QUANTITIES,
         update=redraw,
     )
+    handles: BoolProperty(
+        name="Handles",
+        description="Arrows to drag: pitch, overhang, purlins, walls and strut feet",
+        default=True,
+        update=redraw,
+    )
     labels: BoolProperty(
         name="Labels",
         description="Write numbers beside the members that matter most",

@@ -19,8 +19,11 @@ INIT = '''"""Loadfall: where a stick-framed roof's load falls, and what can carr
 from .addon import register as register, unregister as unregister
 '''
 # Made for the checkout's own commands; the extension's user has no use for them.
-LEFT_OUT = ("addon/cli_demo.py", "addon/cli_samples.py", "addon/blender_manifest.toml")
-SUFFIXES = {".py", ".csv", ".json", ".toml", ".png", ".svg"}
+LEFT_OUT = (
+    "addon/cli_demo.py", "addon/cli_explain.py", "addon/cli_samples.py",
+    "addon/blender_manifest.toml",
+)  # fmt: skip
+SUFFIXES = {".py", ".csv", ".json", ".toml", ".png", ".svg", ".html", ".js"}
 STAMP = (2020, 1, 1, 0, 0, 0)  # the same source makes the same bytes
 
 

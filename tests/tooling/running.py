@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterator, Sequence
 
     from .environment import Environment
 
@@ -26,7 +26,8 @@ import importlib, os, pathlib, sys, traceback
 code = 1
 try:
     main = importlib.import_module(sys.argv[1]).main
-    main(pathlib.Path(sys.argv[2]), lambda text: print(">", text, flush=True))
+    rest = [sys.argv[3:]] if sys.argv[3:] else []
+    main(pathlib.Path(sys.argv[2]), lambda text: print(">", text, flush=True), *rest)
     code = 0
 except BaseException:
     traceback.print_exc()
@@ -133,11 +134,20 @@ def lines_of(process: subprocess.Popen, beat: float = 20) -> Iterator[str | None
         yield line.rstrip("\n")
 
 
-def call_main(env: Environment, source: str, folder: Path) -> None:
-    """Run ``main(folder, progress)`` of one of the project's files, e.g. addon/x.py."""
+def call_main(
+    env: Environment, source: str, folder: Path, rest: Sequence[str] = ()
+) -> None:
+    """Run ``main(folder, progress)`` of one of the project's files, e.g. addon/x.py.
+
+    Args:
+        env: to run it in.
+        source: of the project's file.
+        folder: that it writes into, made where it is missing.
+        rest: arguments of the command line, its third argument where there are any.
+    """
     folder.mkdir(parents=True, exist_ok=True)
     module = "loadfall." + source[: -len(".py")].replace("/", ".")
-    command = [str(env.python), "-c", CALL_MAIN, module, str(folder)]
+    command = [str(env.python), "-c", CALL_MAIN, module, str(folder), *rest]
     run_logged(
         command, Path(source).stem, lambda line: line[2:] if line[:2] == "> " else None
     )

@@ -6,15 +6,15 @@ from collections.abc import Callable
 
 from ...bridge.pipeline import Outcome, Pipeline
 from ..board import Lesson
-from . import strut
-from .scenery import LessonError
+from . import hip, joist, purlin, strut, ways, years
+from .scenery import LessonError, SolverError
 
-MODULES = (strut,)
+MODULES = (strut, joist, years, ways, hip, purlin)
 LESSONS: dict[str, tuple[str, Callable[[Outcome, Pipeline], Lesson]]] = {
     module.KEY: (module.TITLE, module.compose) for module in MODULES
 }
 
-__all__ = ["LESSONS", "LessonError", "lesson"]
+__all__ = ["LESSONS", "LessonError", "SolverError", "lesson"]
 
 
 def lesson(key: str, outcome: Outcome, pipeline: Pipeline) -> Lesson:

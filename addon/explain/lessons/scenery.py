@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,9 +16,9 @@ from ....solver.errors import SolverError
 from ....solver.units import show_force, show_length, show_small_length
 from ...bridge import bent
 from ...bridge.bent import Slice
-from ...bridge.drawing import centre_line
+from ...bridge.drawing import PathView, centre_line
 from ...bridge.pipeline import Outcome
-from ...bridge.view import CAUTION, NOT_CHECKED
+from ...bridge.view import CAUTION
 from ...bridge.walls import Box, wall_boxes
 from ...picture.words import Label
 from ..board import Actor, Look, Step
@@ -207,6 +207,33 @@ def factor_of(
     return nice_factor(largest, width)
 
 
+def only(
+    path: PathView | None, keys: Iterable[str] | None = None, least: float = 0.0
+) -> PathView | None:
+    """Return some stretches of a load path, None where none are left.
+
+    Args:
+        path: a load path.
+        keys: of the members whose stretches are kept; left out, all of them.
+        least: part of the whole load below which a stretch is left out.
+    """
+    if path is None:
+        return None
+    wanted = path.members if keys is None else set(keys)
+    kept = tuple(
+        b
+        for b in path.branches
+        if b.member in wanted and not b.is_incoming and b.force >= least * path.total
+    )
+    return replace(path, branches=kept) if kept else None
+
+
+def get_through(use: float) -> str:
+    """Return how many of ten bodies a member over its limit lets by."""
+    most = max(1, min(9, round(10 / use)))
+    return f"Of every ten, {most} {'get' if most > 1 else 'gets'} through"
+
+
 def use_words(outcome: Outcome, key: str) -> str:
     """Return how far a member is used, as people read it."""
     result = outcome.solution.members[key]
@@ -248,10 +275,10 @@ def closing(where: Aim, looks: dict[str, Look]) -> Step:
         caption=(
             "Before anyone cuts, moves or lifts a stick",
             CAUTION,
-            "Shore first, down to the ground. Find sizes, species, rot and nails on "
+            "Shores first, down to the ground. Find sizes, species, rot and nails on "
             "site.",
-            f"Not checked here: {'; '.join(NOT_CHECKED[:2])}; {NOT_CHECKED[3]};",
-            f"{NOT_CHECKED[7]}; and more that the report lists.",
+            "Among what is not checked: sideways load, uplift, foundations, decay; the "
+            "report lists all.",
         ),
         aim=where,
         looks=looks,

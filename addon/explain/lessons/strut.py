@@ -102,7 +102,7 @@ def compose(outcome: Outcome, pipeline: Pipeline) -> Lesson:
             aim=near,
             looks={**rest, "Rafter": Look(0, 0.7), "Purlin": Look(0, 0.4),
                    "Strut": Look(0), "Landing": Look(0)},
-            path=down,
+            path=s.only(down, (strut, lands)),
             labels=(spot.label(f, outcome, strut, 0.3, 0),),
             has_scale=True,
         ),
@@ -222,4 +222,4 @@ def _stays(outcome: Outcome, lands: str) -> str:
     use = outcome.solution.members[lands].utilisation if lands else None
     if use is None or use <= 1:
         return "All of it goes on to the ground: what is under the strut can carry it."
-    return f"One in {use:.1f} gets through: the rest is more than that stick can carry."
+    return f"{s.get_through(use)}: the rest is more than that stick can carry."

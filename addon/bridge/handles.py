@@ -1,0 +1,262 @@
+"""Handles of a roof in the view: where they are, what they set, and what they snap to.
+
+A handle is a number of the roof's properties that lies along a line in the view. All
+lengths here are in m and in the roof's own axes; the property is in Blender units.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any
+
+import bpy
+import numpy as np
+from numpy.typing import NDArray
+
+from ...solver.units import INCH, System, feet_inches
+from ..properties import roof_of
+from .pipeline import Outcome
+
+Floats = NDArray[np.float64]
+_NEAR = 8 * INCH  # from a wall or joist within which a handle takes it
+_ASIDE = 0.12  # part of the length that handles stand off the middle
+
+
+class Kind(StrEnum):
+    """What a handle sets."""
+
+    PITCH = "PITCH"
+    OVERHANG = "OVERHANG"
+    PURLIN = "PURLIN"
+    WALL = "WALL"
+    FOOT = "FOOT"
+
+
+@dataclass(frozen=True, eq=False)
+class Handle:
+    """One handle.
+
+    Attributes:
+        kind, index: what it sets, and of which entry of the roof's list.
+        name: of it.
+        origin: (3,) m, where its line begins.
+        direction: (3,) unit, along which it moves.
+        offset: m along the line.
+    """
+
+    kind: Kind
+    index: int
+    name: str
+    origin: Floats
+    direction: Floats
+    offset: float
+
+    @property
+    def place(self) -> Floats:
+        """(3,) m, where it is."""
+        return self.origin + self.offset * self.direction
+
+
+def handles_of(roof: bpy.types.Object, scale: float) -> list[Handle]:
+    """Return the handles of a roof on a rectangle; a drawn outline has none.
+
+    Args:
+        roof: the roof object.
+        scale: m per Blender unit.
+    """
+    stated = roof_of(roof)
+    if stated.footprint.shape != "RECTANGLE":
+        return []
+    return list(_handles(stated, scale))
+
+
+def handle(
+    roof: bpy.types.Object, scale: float, kind: Kind, index: int
+) -> Handle | None:
+    """Return one handle, None where the roof has no such."""
+    found = handles_of(roof, scale)
+    return next((h for h in found if (h.kind, h.index) == (kind, index)), None)
+
+
+def _handles(stated: Any, scale: float) -> Iterator[Handle]:
+    """Yield the handles of a roof's properties."""
+    length = stated.footprint.length * scale
+    half = stated.footprint.width * scale / 2
+    pitch = stated.roof.pitch / 12
+    up, south = np.array([0.0, 0.0, 1.0]), np.array([0.0, -1.0, 0.0])
+    middle = length / 2
+    yield Handle(
+        Kind.PITCH, 0, "Pitch", np.array([middle, half, 0.0]), up, pitch * half
+    )
+    over = stated.roof.overhang * scale
+    eave = np.array([middle, 0.0, -pitch * over])
+    yield Handle(Kind.OVERHANG, 0, "Overhang", eave, south, over)
+    for n, purlin in enumerate(stated.purlins):
+        if purlin.placed == "FROM_PLATE":
+            at = purlin.from_plate * scale
+            origin, inward = _side(purlin.slope, middle, half, at * pitch)
+            yield Handle(Kind.PURLIN, n, f"Purlin {purlin.name}", origin, inward, at)
+    for n, wall in enumerate(stated.walls):
+        yield _wall(wall, n, scale)
+    for n, group in enumerate(stated.struts):
+        found = next((p for p in stated.purlins if p.name == group.purlin), None)
+        if found is None or found.placed != "FROM_PLATE" or group.foot.use_at:
+            continue
+        at = _foot_at(stated, group.foot, found) * scale
+        aside = middle + _ASIDE * length
+        origin, inward = _side(found.slope, aside, half, 0.0)
+        yield Handle(Kind.FOOT, n, f"Foot under {found.name}", origin, inward, at)
+
+
+def _side(slope: str, x: float, half: float, z: float) -> tuple[Floats, Floats]:
+    """Return a point over the plate of a slope, and the way inward from it."""
+    if slope == "SOUTH":
+        return np.array([x, 0.0, z]), np.array([0.0, 1.0, 0.0])
+    return np.array([x, 2 * half, z]), np.array([0.0, -1.0, 0.0])
+
+
+def _wall(wall: Any, index: int, scale: float) -> Handle:
+    """Return the handle of a wall: it moves square to its run."""
+    start, end = np.array(wall.start) * scale, np.array(wall.end) * scale
+    across = 0 if abs(end[1] - start[1]) > abs(end[0] - start[0]) else 1
+    origin = np.zeros(3)
+    origin[1 - across] = 0.35 * start[1 - across] + 0.65 * end[1 - across]
+    direction = np.eye(3)[across]
+    name = f"Wall {wall.name}"
+    return Handle(Kind.WALL, index, name, origin, direction, float(start[across]))
+
+
+def _foot_at(stated: Any, foot: Any, purlin: Any) -> float:
+    """Return how far feet stand from the plate of their slope, Blender units."""
+    wall = next((w for w in stated.walls if w.name == foot.name), None)
+    if foot.on == "WALL" and wall is not None:
+        y = wall.start[1]
+        return y if purlin.slope == "SOUTH" else stated.footprint.width - y
+    return foot.from_plate if foot.use_from_plate else purlin.from_plate
+
+
+def snapped(
+    roof: bpy.types.Object,
+    scale: float,
+    one: Handle,
+    offset: float,
+    outcome: Outcome | None,
+) -> float:
+    """Return where a handle comes to rest near an offset, m.
+
+    Walls that run across take the nearest joist, feet take the nearest bearing wall,
+    and all take whole steps: quarter pitches, inches or centimetres.
+    """
+    stated = roof_of(roof)
+    half = stated.footprint.width * scale / 2
+    if one.kind is Kind.PITCH:
+        return round(offset / half * 48) / 48 * half
+    near = [
+        at for at in _marks(stated, scale, one, outcome) if abs(at - offset) < _NEAR
+    ]
+    if near:
+        return min(near, key=lambda at: abs(at - offset))
+    step = INCH if stated.units == "IMPERIAL" else 0.01
+    return round(offset / step) * step
+
+
+def _marks(
+    stated: Any, scale: float, one: Handle, outcome: Outcome | None
+) -> list[float]:
+    """Return the offsets that a handle is drawn to, m."""
+    if one.kind is Kind.FOOT:
+        return [at for _, at in _walls_along(stated, scale, one)]
+    if one.kind is Kind.WALL and one.direction[0] == 1.0 and outcome is not None:
+        return [float(x) for x in outcome.solution.framing.joist_stations]
+    return []
+
+
+def _walls_along(stated: Any, scale: float, one: Handle) -> list[tuple[str, float]]:
+    """Return the bearing walls along the ridge, and how far from a foot's plate."""
+    width = stated.footprint.width
+    out = []
+    for wall in stated.walls:
+        if wall.bearing and abs(wall.start[1] - wall.end[1]) < 1e-6:
+            y = wall.start[1] if one.direction[1] > 0 else width - wall.start[1]
+            out.append((wall.name, y * scale))
+    return out
+
+
+def put(roof: bpy.types.Object, scale: float, one: Handle, offset: float) -> None:
+    """Set what a handle sets; what is out of range is refused when the brief is read.
+
+    Args:
+        roof: the roof object.
+        scale: m per Blender unit.
+        one: the handle.
+        offset: m along its line.
+    """
+    stated = roof_of(roof)
+    shown = offset / scale
+    if one.kind is Kind.PITCH:
+        half = stated.footprint.width * scale / 2
+        stated.roof.pitch = max(offset, 0.0) / half * 12
+    elif one.kind is Kind.OVERHANG:
+        stated.roof.overhang = max(shown, 0.0)
+    elif one.kind is Kind.PURLIN:
+        stated.purlins[one.index].from_plate = max(shown, 0.0)
+    elif one.kind is Kind.WALL:
+        wall, axis = stated.walls[one.index], int(np.argmax(one.direction))
+        for end in (wall.start, wall.end):
+            end[axis] = shown
+    else:
+        _put_foot(stated, scale, one, offset)
+
+
+_STATED = {
+    Kind.PITCH: ("roof", ("pitch",)),
+    Kind.OVERHANG: ("roof", ("overhang",)),
+    Kind.PURLIN: ("purlins[{}]", ("from_plate",)),
+    Kind.WALL: ("walls[{}]", ("start", "end")),
+    Kind.FOOT: ("struts[{}].foot", ("on", "name", "use_from_plate", "from_plate")),
+}
+
+
+def stated_by(roof: bpy.types.Object, one: Handle) -> dict[str, Any]:
+    """Return the properties that a handle sets, as they are now."""
+    path, names = _STATED[one.kind]
+    group = roof_of(roof).path_resolve(path.format(one.index))
+    values = {name: getattr(group, name) for name in names}
+    return {n: v if isinstance(v, (str, float, int)) else tuple(v)
+            for n, v in values.items()}  # fmt: skip
+
+
+def put_back(roof: bpy.types.Object, one: Handle, values: dict[str, Any]) -> None:
+    """Set the properties of a handle to what they were."""
+    path, _ = _STATED[one.kind]
+    group = roof_of(roof).path_resolve(path.format(one.index))
+    for name, value in values.items():
+        setattr(group, name, value)
+
+
+def _put_foot(stated: Any, scale: float, one: Handle, offset: float) -> None:
+    """Stand feet on the bearing wall that lies there, else aside on what they had."""
+    foot = stated.struts[one.index].foot
+    for name, at in _walls_along(stated, scale, one):
+        if abs(at - offset) < 0.5 * INCH:
+            foot.on, foot.name = "WALL", name
+            return
+    if foot.on in ("WALL", "BEAM", "POST"):
+        foot.on = "CEILING_JOIST" if stated.use_ceiling_joists else "POINT"
+    foot.use_from_plate, foot.from_plate = True, max(offset, 0.0) / scale
+
+
+def say(roof: bpy.types.Object, scale: float, one: Handle) -> str:
+    """Return what a handle is at, in words."""
+    stated = roof_of(roof)
+    if one.kind is Kind.PITCH:
+        return f"{one.name}: {stated.roof.pitch:.4g} in 12"
+    metric = stated.units == System.METRIC.value.upper()
+    words = f"{one.offset:.3f} m" if metric else feet_inches(one.offset)
+    if one.kind is Kind.FOOT:
+        foot = stated.struts[one.index].foot
+        on = f"wall {foot.name}" if foot.on == "WALL" else foot.on.lower()
+        return f"{one.name}: {words} from the plate, on {on.replace('_', ' ')}"
+    return f"{one.name}: {words}"

@@ -1,0 +1,190 @@
+"""Write the page: export the bent roof as glTF and put all into one file."""
+
+from __future__ import annotations
+
+import base64
+import html
+import json
+import tempfile
+from pathlib import Path
+
+import bpy
+import numpy as np
+
+from ...bridge import bent, marking, view
+from ...bridge.bent import Bent
+from ...bridge.pipeline import Outcome
+from ...bridge.walls import wall_boxes
+from ...overlay import palette
+from ...overlay.palette import State
+from .. import cast
+from ..lessons import scenery
+from ..timeline import factor_words, nice_factor
+
+_HERE = Path(__file__).parent
+_ROOFING = (*scenery.ROOFING, "ridge_board", "collar_tie")
+_BANDS = 12
+_WALL_TOP = 0.5  # m
+_HINT = "Drag to turn, pinch or scroll to come near, tap a stick to ask about it."
+_WALL = -2.0  # mark of what is no member
+
+
+def write(outcome: Outcome, path: Path) -> Path:
+    """Write the page of a solved roof; return the file.
+
+    Args:
+        outcome: the solved roof.
+        path: of the HTML file.
+
+    Raises:
+        LessonError: the roof has no analysis to show.
+    """
+    if outcome.solution.frame is None:
+        why = outcome.solution.refusal
+        raise scenery.LessonError(f"The roof has no analysis to show: {why}")
+    keys = tuple(outcome.solution.members)
+    shapes = bent.shapes_of(outcome)
+    assert shapes is not None
+    factor = nice_factor(shapes.largest(), outcome.brief.footprint.width)
+    data = {
+        "glb": base64.b64encode(glb_of(outcome, keys, factor)).decode("ascii"),
+        "members": [_told(outcome, key) for key in keys],
+        "exponent": bent.CREEP_EXPONENT,
+        "hint": _HINT,
+    }
+    summary = view.summary(outcome)
+    found = "; ".join(line.words for line in summary.groups)
+    said = {
+        "title": html.escape(outcome.brief.name),
+        "verdict": html.escape(f"{summary.verdict}{': ' if found else ''}{found}."),
+        "legend": _legend(),
+        "scale": html.escape(factor_words(factor)),
+        "curve": html.escape(shapes.label),
+        "cautions": html.escape(" ".join(view.CAUTIONS)),
+        "data": json.dumps(data).replace("</", "<\\/"),
+        "viewer": (_HERE / "viewer.js").read_text("utf-8"),
+    }
+    text = (_HERE / "viewer.html").read_text("utf-8")
+    head, *parts = text.split("{{")
+    for part in parts:  # in one pass: nothing that is put in is looked at again
+        name, after = part.split("}}", 1)
+        head += said[name] + after
+    path.write_text(head, "utf-8")
+    return path
+
+
+def _told(outcome: Outcome, key: str) -> str:
+    """Return what is said of a member that is tapped."""
+    result = outcome.solution.members[key]
+    plies = f"{result.plies} x " if result.plies > 1 else ""
+    words = f"{key}, {result.role.replace('_', ' ')}, {plies}{result.size}: "
+    words += str(result.verdict)
+    if result.utilisation is not None:
+        words += f", used to {scenery.use_words(outcome, key)}"
+    sags = bent.sags_of(outcome, key)
+    if sags is not None:
+        now, ten, fifty = (
+            scenery.sag_words(outcome, sag) for sag in (sags.now, sags.ten, sags.fifty)
+        )
+        words += f"; sags {now} now, {ten} in 10 years, {fifty} in 50"
+    return words + "."
+
+
+def _legend() -> str:
+    """Return the colours from no use to the limit as little blocks."""
+    use = (np.arange(_BANDS) + 0.5) / _BANDS
+    colours = palette.colours(use, np.full(_BANDS, State.RATED))
+    codes = ("#" + "".join(f"{round(255 * v):02x}" for v in c) for c in colours)
+    return "".join(f'<i style="background:{code}"></i>' for code in codes)
+
+
+def glb_of(outcome: Outcome, keys: tuple[str, ...], factor: float) -> bytes:
+    """Return a roof as binary glTF: three morph targets, colours and marks.
+
+    Args:
+        outcome: the solved roof.
+        keys: of its members.
+        factor: how many times as large as they are its sags are drawn.
+    """
+    scene = bpy.data.scenes.new("Loadfall Page")
+    shown = bpy.context.window.scene
+    try:
+        bpy.context.window.scene = scene
+        made = bent.bent(outcome, keys)
+        roof = bpy.data.objects.new("Roof", _roof_mesh(outcome, made))
+        scene.collection.objects.link(roof)
+        cast.bend(roof, made, factor)
+        scene.collection.objects.link(bpy.data.objects.new("Walls", _walls(outcome)))
+        with tempfile.TemporaryDirectory() as folder:
+            path = Path(folder) / "roof.glb"
+            bpy.ops.export_scene.gltf(
+                filepath=str(path),
+                export_format="GLB",
+                use_active_scene=True,
+                export_attributes=True,
+                export_normals=False,
+                export_materials="NONE",
+                export_animations=False,
+                export_morph=True,
+                export_morph_normal=False,
+                export_morph_tangent=False,
+            )
+            return path.read_bytes()
+    finally:
+        bpy.context.window.scene = shown
+        bpy.data.batch_remove(list(scene.collection.all_objects))
+        bpy.data.scenes.remove(scene)
+
+
+def _roof_mesh(outcome: Outcome, made: Bent) -> bpy.types.Mesh:
+    """Return the members' mesh with colours, places and marks for the viewer."""
+    results = outcome.solution.members
+    shown = marking.shading_of(results[key] for key in made.keys)
+    roofing = np.array([results[key].role in _ROOFING for key in made.keys], float)
+    pattern = palette.patterns(shown.use, shown.state)
+    marks = np.stack([pattern, np.arange(len(made.keys)), roofing], axis=1)
+    mesh = bpy.data.meshes.new("Roof")
+    mesh.from_pydata(made.vertices.tolist(), [], made.quads.tolist())
+    colours = palette.colours(shown.use, shown.state)
+    _mark(mesh, colours[made.owner], made.place, marks[made.owner])
+    return mesh
+
+
+def _mark(
+    mesh: bpy.types.Mesh, shade: np.ndarray, place: np.ndarray, mark: np.ndarray
+) -> None:
+    """Write what the viewer reads of every vertex; smooth faces keep it whole."""
+    mesh.polygons.foreach_set("use_smooth", np.ones(len(mesh.polygons), dtype=bool))
+    mesh.update()
+    for name, values in (("_SHADE", shade), ("_PLACE", place), ("_MARK", mark)):
+        made = mesh.attributes.new(name, "FLOAT_VECTOR", "POINT")
+        made.data.foreach_set("vector", values.astype(np.float32).ravel())
+
+
+def _walls(outcome: Outcome) -> bpy.types.Mesh:
+    """Return the walls, cut away a little under their tops."""
+    points: list[tuple[float, float, float]] = []
+    quads = []
+    for box in wall_boxes(outcome.brief):
+        first, low, high = len(points), list(box.low), list(box.high)
+        low[2] = high[2] - _WALL_TOP
+        points += [
+            (x, y, z)
+            for z in (low[2], high[2])
+            for x, y in (low[:2], (high[0], low[1]), high[:2], (low[0], high[1]))
+        ]
+        quads += [
+            tuple(first + k for k in face)
+            for face in ((3, 2, 1, 0), (4, 5, 6, 7), (0, 1, 5, 4), (1, 2, 6, 5),
+                         (2, 3, 7, 6), (3, 0, 4, 7))
+        ]  # fmt: skip
+    mesh = bpy.data.meshes.new("Walls")
+    mesh.from_pydata(points, [], quads)
+    ones = np.ones((len(points), 1))
+    _mark(
+        mesh,
+        ones * palette.srgb(palette.WALL),
+        np.zeros((len(points), 3)),
+        ones * np.array([0.0, _WALL, 0.0]),
+    )
+    return mesh

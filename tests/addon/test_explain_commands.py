@@ -1,0 +1,95 @@
+"""The explainers' operators, and the command without a window."""
+
+import argparse
+import json
+
+import bpy
+import pytest
+from loadfall import addon
+from loadfall.addon import cli_explain
+from loadfall.addon.explain import cli, theatre
+from loadfall.tests.solve.houses import COTTAGE
+
+SMALL = ["--size", "64x64"]
+
+
+@pytest.fixture
+def brief(tmp_path):
+    path = tmp_path / "brief.json"
+    path.write_text(json.dumps({"schema_version": 1, **COTTAGE}), "utf-8")
+    return path
+
+
+def test_the_command_writes_stills_and_a_page(brief, tmp_path, capsys):
+    out = tmp_path / "out"
+    argv = [str(brief), "--out", str(out), "--lesson", "purlin", "--stills", "--page"]
+    assert cli.run([*argv, *SMALL]) == 0
+    names = {p.name for p in out.iterdir()}
+    assert names == {"roof.html", *(f"purlin-{n}.png" for n in range(1, 5))}
+    assert "5 files" in capsys.readouterr().out
+    assert not [s for s in bpy.data.scenes if theatre.LESSON in s]
+
+
+def test_a_scene_of_its_own_opens_with_the_lesson(brief, tmp_path):
+    argv = [str(brief), "--out", str(tmp_path), "--lesson", "purlin", "--scene"]
+    assert cli.run([*argv, *SMALL]) == 0
+    bpy.ops.wm.open_mainfile(filepath=str(tmp_path / "purlin.blend"))
+    scenes = [s for s in bpy.data.scenes if theatre.LESSON in s]
+    assert len(scenes) == 1
+    assert scenes[0].camera is not None
+
+
+@pytest.mark.parametrize(
+    ("argv", "told"),
+    [
+        (["--lesson", "hip"], "no hip"),
+        (["--lesson", "none"], "invalid choice"),
+        (["--size", "1280"], "two even numbers"),
+        (["--size", "1281x721"], "two even numbers"),
+    ],
+)
+def test_what_cannot_be_is_told(argv, told, brief, tmp_path, capsys):
+    assert cli.run([str(brief), "--out", str(tmp_path / "out"), *argv]) != 0
+    assert told in capsys.readouterr().err
+
+
+def test_a_missing_brief_is_told(tmp_path, capsys):
+    assert cli.run([str(tmp_path / "none.json")]) == 1
+    assert "none.json" in capsys.readouterr().err
+
+
+def test_sizes_are_read():
+    assert cli.size("1280X720") == (1280, 720)
+    with pytest.raises(argparse.ArgumentTypeError, match="wide"):
+        cli.size("wide")
+
+
+def test_build_py_explains_invented_houses(tmp_path):
+    addon.unregister()
+    try:
+        said = []
+        cli_explain.main(tmp_path, said.append, ["--lesson", "hip", *SMALL])
+    finally:
+        addon.register()
+    assert "hip-1.png" in {p.name for p in tmp_path.iterdir()}
+    assert any("hip" in words for words in said)
+
+
+def test_the_operators_make_write_and_leave_a_lesson(roof, tmp_path):
+    first = bpy.context.scene
+    with pytest.raises(RuntimeError, match=r"no strut|no hip"):
+        bpy.ops.loadfall.explain(lesson="hip")
+    assert bpy.ops.loadfall.explain(lesson="years", style="lines") == {"FINISHED"}
+    scene = bpy.context.window.scene
+    assert scene != first
+    assert scene[theatre.LESSON] == "years"
+    scene.render.resolution_percentage = 8
+    scene.cycles.samples = 1
+    assert bpy.ops.loadfall.explain_write(directory=str(tmp_path)) == {"FINISHED"}
+    assert len(list(tmp_path.glob("years-*.png"))) >= 5
+    assert bpy.ops.loadfall.explain_leave() == {"FINISHED"}
+    assert bpy.context.window.scene == first
+    bpy.context.view_layer.objects.active = roof
+    path = tmp_path / "roof.html"
+    assert bpy.ops.loadfall.explain_page(filepath=str(path)) == {"FINISHED"}
+    assert path.exists()
