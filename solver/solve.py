@@ -21,6 +21,7 @@ from .connections import Joint, find_joints, heel_stiffness, states_nails
 from .errors import ContactError, MechanismError
 from .framing import Framing, frame_roof
 from .framing.load_path import LoadPath, find_load_path
+from .framing.roof_snow import drift_edge
 from .hand import HandResult, hand_method
 from .idealise import Model, build_model, drifting, with_heel_slip, with_loads
 from .idealise.carried import supported_roof
@@ -262,11 +263,15 @@ def _framed(brief: Brief) -> Framed:
 def _same_frame(brief: Brief, previous: Solution) -> bool:
     """Return whether a brief differs from that of a solution by its loads alone.
 
-    Snow, or none, decides whether some hips can be framed, so it is no mere load.
+    A snow drift ends at a joint of the rafters, so another drift is another framing.
     """
     old = previous.brief
-    snow = (brief.loads.snow is None) == (old.loads.snow is None)
-    return snow and replace(brief, loads=old.loads) == old
+    if replace(brief, loads=old.loads) != old:
+        return False
+    if brief.loads.snow == old.loads.snow:
+        return True
+    gable = previous.framing.form is None
+    return gable and drift_edge(brief) == drift_edge(old)
 
 
 def _live_levels(

@@ -16,7 +16,9 @@ from typing import Any
 import bpy
 
 from ...solver.brief import Brief, read_brief, write_record
-from ...solver.brief.model import Foot, Purlin, Snow
+from ...solver.brief.model import Foot, Override, Purlin, Snow
+from ...solver.framing.changes import goes_by_number, place_of
+from ...solver.framing.model import Framing
 from ...solver.units import PSF
 from ..properties import DIRTY
 from . import exact
@@ -96,6 +98,25 @@ def write_entry(roof: Any, entry: Any, record: Any, scale_length: float) -> None
     """Set one entry of a roof's lists from its record, such as a new wall."""
     with DIRTY.paused():
         _write_record(record, entry, _Factors(scale_length, _UNIT[roof.loads_in]))
+
+
+def keep_to_sticks(roof: Any, framing: Framing, scale_length: float) -> None:
+    """Note the place of every changed member whose change goes by its number alone.
+
+    Another layout then gives the change to the same stick, or drops it by name.
+
+    Args:
+        roof: the roof's properties.
+        framing: of the roof as they state it.
+        scale_length: m per Blender unit in the scene.
+    """
+    for change in roof.overrides:
+        key = framing.change_holders.get(change.member)
+        if change.use_near or key not in framing.members:
+            continue
+        if goes_by_number(Override(member=change.member)):
+            exact.write_point(change, "near", place_of(framing, key), scale_length)
+            change.use_near = True
 
 
 def change_load_unit(roof: Any) -> None:

@@ -145,7 +145,9 @@ class Pipeline:
             self._known.move_to_end(brief)
             return self._known[brief]
         started = perf_counter()
-        outcome = Outcome(solve(brief), self._shapes.get(_unloaded(brief)))
+        last = next(reversed(self._known.values()), None)
+        found = solve(brief, None if last is None else last.solution)
+        outcome = Outcome(found, self._shapes.get(_unloaded(brief)))
         self._pace = (perf_counter() - started) / max(len(outcome.solution.members), 1)
         self.keep(outcome)
         self._keep_shape(outcome.shape)

@@ -71,6 +71,9 @@ class Session:
             self._put_back(roof, scene)
             raise
         with DIRTY.paused():
+            brief_io.keep_to_sticks(
+                roof_of(roof), outcome.solution.framing, brief_io.scale_of(scene)
+            )
             self._note(roof, members.write(roof, outcome, scene))
         self._keep(roof, Known(outcome))
         return outcome

@@ -11,6 +11,7 @@ from mathutils import Matrix
 
 from ...solver.brief import Brief
 from ...solver.brief.outline import is_outline
+from ...solver.framing.outline.plan import Edge, outer_walls
 from ...solver.framing.plan import gaps_of, line_of
 from ...solver.units import FOOT, INCH
 from ..names import WALL_KEY, WALLS
@@ -22,6 +23,7 @@ HEIGHT = 8 * FOOT
 _TOP = -3.0 * INCH  # under a double plate
 _BEARING, _PARTITION, _OUTER = 5.5 * INCH, 3.5 * INCH, 5.5 * INCH
 ROLE = "wall"
+_SQUARE = 1e-9  # rad off x or y
 
 _CORNERS = np.array(
     [(x, y, z) for x in (0, 1) for y, z in ((0, 0), (1, 0), (1, 1), (0, 1))], float
@@ -51,7 +53,7 @@ def wall_boxes(brief: Brief) -> tuple[Box, ...]:
     half = _OUTER / 2
     drawn = is_outline(brief)
     out = (
-        []
+        [box for box in map(_side, outer_walls(brief)) if box is not None]
         if drawn
         else [
             _box("W-SOUTH", 0, -half, length + half, 0.0, _OUTER, start=-half),
@@ -71,6 +73,35 @@ def wall_boxes(brief: Brief) -> tuple[Box, ...]:
                 key = f"W-{wall.name}-{n}"
                 out.append(_box(key, line.along, low, high, line.at, thick))
     return tuple(out)
+
+
+def _side(edge: Edge) -> Box | None:
+    """Return an outer wall of a drawn outline, None where it stands aslant."""
+    if min(abs(edge.outward)) > _SQUARE:
+        return None
+    half = _OUTER / 2
+    ends = [edge.start - edge.way * half, edge.end + edge.way * half]
+    corners = np.array(
+        [end + edge.outward * side for end in ends for side in (half, -half)]
+    )
+    low, high = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
+    return Box(f"W-{edge.name}", (*low, -HEIGHT), (*high, _TOP))
+
+
+def _aslant(brief: Brief) -> dict[str, np.ndarray]:
+    """Return the corners of outer walls that stand aslant, (8, 3) m by key."""
+    out = {}
+    for edge in outer_walls(brief) if is_outline(brief) else ():
+        if min(abs(edge.outward)) <= _SQUARE:
+            continue
+        ends = np.array([edge.start, edge.end])
+        plan = [
+            ends[i] + edge.outward * _OUTER * (j - 0.5)
+            for i, j in _CORNERS[:, :2].astype(int)
+        ]
+        heights = np.where(_CORNERS[:, 2] > 0, _TOP, -HEIGHT)
+        out[f"W-{edge.name}"] = np.column_stack([np.array(plan), heights])
+    return out
 
 
 def _box(
@@ -110,15 +141,17 @@ def write(
         owner_of(folder).roof, owner_of(folder).role = roof, ROLE
         top.children.link(folder)
     known = {o[WALL_KEY]: o for o in folder.objects if is_wall(o) and o.parent == roof}
-    wanted = {box.key: box for box in wall_boxes(brief)}
+    wanted = {
+        box.key: np.array(box.low) + _CORNERS * np.subtract(box.high, box.low)
+        for box in wall_boxes(brief)
+    } | _aslant(brief)
     gone = [known.pop(key) for key in list(known) if key not in wanted]
     meshes = [obj.data for obj in gone]
     bpy.data.batch_remove(gone)
     bpy.data.batch_remove([m for m in meshes if m.users == 0])
-    for key, box in wanted.items():
+    for key, corners in wanted.items():
         obj = known.get(key) or _new(key, roof, folder)
-        points = np.array(box.low) + _CORNERS * np.subtract(box.high, box.low)
-        points = (points / scale_length).astype(np.float32)
+        points = (corners / scale_length).astype(np.float32)
         held = np.empty(points.size, dtype=np.float32)
         obj.data.vertices.foreach_get("co", held)
         if not np.array_equal(held, points.ravel()):

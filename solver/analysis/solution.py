@@ -40,7 +40,7 @@ from .mechanism import (
 )
 from .stations import EndState, Stations, zero_shear
 
-RESIDUAL_GOAL = 1e-10
+RESIDUAL_GOAL = 1e-11
 RESIDUAL_LIMIT = 1e-8
 _LARGE_BLOCK = 4_000_000  # numbers; just below the most the allocator learns from
 

@@ -21,6 +21,7 @@ from ..framing.plan import bearing_under
 from ..framing.purlins import purlin_axis
 from ..framing.struts import is_held_at_mid, is_hip_brace
 from ..units import System, show_length, show_small_length
+from .by_number import number_notes
 from .cuts import cut_rules
 from .landings import landing_words
 from .model import Finding, FindingKind, key_range
@@ -46,6 +47,7 @@ def audit_roof(brief: Brief, framing: Framing, path: LoadPath) -> tuple[Finding,
         *_ties(brief, framing, path),
         *outline_rules(brief, framing),
         *cut_rules(brief, framing),
+        *number_notes(brief, framing),
         *_notes(framing, len(brief.hip_braces) if framing.form is None else 0),
     ]
     order = {FindingKind.NO_LOAD_PATH: 0, FindingKind.RULE: 1, FindingKind.NOTE: 2}

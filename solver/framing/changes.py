@@ -190,6 +190,31 @@ def with_pinned_purlins(brief: Brief, changes: Changes) -> Brief:
     return brief
 
 
+def goes_by_number(change: Override) -> bool:
+    """Return whether a change would go to another stick in another layout."""
+    return change.near is None and "#" in row_of(change.member)
+
+
+def placed(brief: Brief, framing: Framing) -> Brief:
+    """Return the brief with every change kept to the stick that has it in a framing.
+
+    A change that was stated by number alone gets the place of its stick, so that
+    another spacing or outline gives it to that stick or drops it by name.
+
+    Args:
+        brief: as stated.
+        framing: of the same brief.
+    """
+    holders = framing.change_holders
+    overrides = tuple(
+        replace(change, near=place_of(framing, holders[change.member]))
+        if goes_by_number(change) and holders.get(change.member) in framing.members
+        else change
+        for change in brief.overrides
+    )
+    return replace(brief, overrides=overrides)
+
+
 def place_of(framing: Framing, key: str) -> tuple[float, float]:
     """Return a plan point that tells a member from the others of its row, m.
 

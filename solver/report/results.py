@@ -16,6 +16,7 @@ import numpy as np
 from ..ageing.record import ageing_record
 from ..audit.landings import from_foot, landing_of
 from ..brief import write_record
+from ..framing.changes import place_of
 from ..framing.landing import no_landing
 from ..schedule import lumber_of
 from ..solve import Solution
@@ -103,7 +104,13 @@ def _overrides(solution: Solution) -> dict[str, Any]:
     holders |= framing.change_holders
     stated = [*(o.member for o in brief.overrides), *added]
     return {
-        key: {"member": holders.get(key), "dropped": framing.change_notes.get(key)}
+        key: {
+            "member": holders.get(key),
+            "near": [number(v, FOOT) for v in place_of(framing, holders[key])]
+            if holders.get(key) in framing.members
+            else None,
+            "dropped": framing.change_notes.get(key),
+        }
         for key in stated
     }
 

@@ -136,3 +136,17 @@ def test_rebuild_says_what_the_roof_is_worth(roof):
 def test_nothing_can_be_asked_of_an_empty_scene(scene):
     for name in ("rebuild", "pick_worst", "delete_roof", "export_results"):
         assert not getattr(bpy.ops.loadfall, name).poll()
+
+
+def test_a_change_stated_by_number_is_kept_to_its_stick(roof, scene):
+    """Once solved it knows its place, so that another spacing cannot take it."""
+    change = roof.loadfall.overrides.add()
+    change.member, change.use_plies, change.plies = "CJ-05-1", True, 3
+    before = SESSION.rebuild(roof, scene).solution.framing
+    assert change.use_near
+    roof.loadfall.ceiling_joists.spacing /= 2
+    roof.loadfall.rafters.spacing /= 2
+    after = SESSION.rebuild(roof, scene).solution.framing
+    held = after.change_holders["CJ-05-1"]
+    assert held != "CJ-05-1"
+    assert abs(after.ends(held)[0][0] - before.ends("CJ-05-1")[0][0]) < 0.0254

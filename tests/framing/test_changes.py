@@ -6,12 +6,19 @@ stick, be dropped with a reason, and nothing else: no exception, no other stick.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from loadfall.solver.brief import read_brief
 from loadfall.solver.framing import frame_roof
-from loadfall.solver.framing.changes import place_of, row_of
+from loadfall.solver.framing.changes import (
+    goes_by_number,
+    place_of,
+    placed,
+    row_of,
+)
 from loadfall.solver.framing.model import Role
 from loadfall.solver.report.results import results
 from loadfall.solver.solve import solve
@@ -240,3 +247,46 @@ def test_no_edit_gives_a_change_to_another_stick(
 def test_every_strut_says_what_its_foot_was_stated_to_be():
     for strut in framed().of_role(Role.STRUT):
         assert strut.foot is not None
+
+
+def test_a_change_by_number_says_so_and_how_to_keep_it():
+    solution = solve(
+        read_brief(changed(COTTAGE, overrides=[{"member": "CJ-05-1", "plies": 2}]))
+    )
+    note = next(f for f in solution.findings if f.rule == "override_by_number")
+    assert note.members == ("CJ-05-1",)
+    assert "State near (CJ-05-1 stands at 10' 0\", 6' 6\")" in note.words
+    near = results(solution)["overrides"]["CJ-05-1"]["near"]
+    assert near == pytest.approx([10, 6.5])
+
+
+@settings(max_examples=40, deadline=None, derandomize=True)
+@given(
+    keys=st.sets(st.sampled_from(KEYS), min_size=1),
+    pitch=st.integers(3, 12),
+    spacing=st.sampled_from((12, 16, 19.2, 24, 32)),
+    length=st.integers(8, 44),
+)
+def test_once_placed_no_layout_gives_it_to_another_stick(keys, pitch, spacing, length):
+    """Stated by number, placed in the layout that they were stated for."""
+    over = [{"member": key, "grade": "No.1"} for key in sorted(keys)]
+    brief = read_brief(changed(COTTAGE, overrides=over))
+    before = frame_roof(brief)
+    kept = placed(brief, before)
+    assert all(not goes_by_number(o) for o in kept.overrides)
+    assert frame_roof(kept).change_holders == before.change_holders
+    after = frame_roof(
+        replace(
+            kept,
+            footprint=replace(kept.footprint, length=length * FOOT),
+            roof=replace(kept.roof, pitch=pitch / 12),
+            rafters=replace(kept.rafters, spacing=spacing * INCH),
+            ceiling_joists=replace(kept.ceiling_joists, spacing=spacing * INCH),
+            walls=(),
+        )
+    )
+    for key, now in after.change_holders.items():
+        if "#" in row_of(key):
+            assert abs(along(after, now) - along(before, key)) < PLACE
+    for key in keys:
+        assert key in after.change_holders or after.change_notes[key]

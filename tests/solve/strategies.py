@@ -220,20 +220,50 @@ def ties(low):
 
 
 @st.composite
-def overrides(draw, length, spacing):
-    count = length // value(spacing) + 1
+def overrides(draw, brief, length, width):
+    """Changes of members that are there, or are not: sizes, feet, pins, places."""
+    count = length // value(brief["rafters"]["spacing"]) + 1
     keys = [f"R-S-{k:02d}" for k in range(count)]
     keys += [f"CJ-{k:02d}-1" for k in range(count)] + ["P-S0", "ST-S0-01", "RIDGE"]
+    keys += ["ST-S0-02", "ST-N0-01", "P-N0", "HB-W-01", "HD-w0-1", "JS-w0-1-2", "B-b0"]
     chosen = draw(st.lists(st.sampled_from(keys), max_size=3, unique=True))
-    return [
-        {"member": key}
-        | draw(
+    out = []
+    for key in chosen:
+        change = draw(
             st.sampled_from(
                 ({"removed": True}, {"plies": 2}, {"size": "2x10"}, {"grade": "No.1"})
             )
         )
-        for key in chosen
-    ]
+        if key.startswith(("ST", "HB")) and draw(st.booleans()):
+            change = {
+                "foot": draw(
+                    feet(width, brief.get("ceiling_joists"), brief["walls"],
+                         brief["beams"], brief["posts"])
+                )
+            }  # fmt: skip
+        if key.startswith("P-") and draw(st.booleans()):
+            change = {"from_plate": draw(inches(1, width))}
+        if draw(st.booleans()):
+            near = draw(st.integers(0, length)), draw(st.integers(0, width))
+            change = change | {"near": [f"{v} in" for v in near]}
+        out.append({"member": key} | change)
+    return out
+
+
+@st.composite
+def added_struts(draw, brief, length, width):
+    """Struts added one by one, some of them where no purlin line is."""
+    out = []
+    for n in range(draw(st.sampled_from((0, 0, 0, 1, 2)))):
+        foot = draw(
+            feet(width, brief.get("ceiling_joists"), brief["walls"], brief["beams"],
+                 brief["posts"])
+        )  # fmt: skip
+        out.append(
+            {"name": f"more {n}", "purlin": draw(st.sampled_from(("S0", "N0", "x"))),
+             "at": draw(inches(0, length)), "foot": foot}
+        )  # fmt: skip
+    return out
 
 
 @st.composite
@@ -273,7 +303,8 @@ def briefs(draw):
         made = draw(maybe(ties(low)))
         if made:
             brief[name] = made
-    brief["overrides"] = draw(overrides(length, spacing))
+    brief["added_struts"] = draw(added_struts(brief, length, width))
+    brief["overrides"] = draw(overrides(brief, length, width))
     brief["checks"] = {
         "repetitive_under_struts": draw(st.booleans()),
         "ceiling_finish": draw(st.sampled_from(("gypsum", "plaster", "none"))),

@@ -11,6 +11,7 @@ from ...brief.model import Foot, FootOn
 from ...errors import BriefError
 from ...units import FOOT
 from ..draft import MAIN, Draft
+from ..landing import found_foot
 from ..model import Role
 from ..struts import BRACE_FEET, FootPlace, stand, stated_foot
 from .lines import join
@@ -47,7 +48,10 @@ def _add(draft: Draft, plan: OutlinePlan, line: str, part: int, key: str) -> Non
     top = form.start + brace.at * (form.end - form.start)
     change = draft.changes.of(key, top, top)
     stated = draft.changes.foot_of(draft.brief, change, brace.foot)
-    foot = _foot(draft, stated, top)
+    found = found_foot(draft.brief, stated, top)
+    foot = _foot(draft, found.foot, top)
+    if found.why_not is not None:
+        foot = dataclasses.replace(foot, fault=found.why_not)
     head = join(draft, line, top)
     added = draft.add(
         key,
@@ -62,7 +66,8 @@ def _add(draft: Draft, plan: OutlinePlan, line: str, part: int, key: str) -> Non
         acts=1,
         group=line,
         part=part,
-        foot=stated,
+        foot=found.foot,
+        held=found.held,
         row_line=(top, top),
     )
     if added:

@@ -9,6 +9,7 @@ import numpy as np
 
 from ..beams import add_beams, add_posts
 from ..draft import Draft
+from ..headers import add_headers
 from ..model import Role, SupportKind
 from .braces import add_braces
 from .holds import plan_holds
@@ -27,6 +28,7 @@ def frame_outline(draft: Draft) -> None:
     add_plates(draft, plan)
     add_plane_rafters(draft, plan)
     stiffen_ridges(draft, plan)
+    add_headers(draft)
     add_beams(draft)
     joists = add_joists(draft, plan)
     add_braces(draft, plan)

@@ -18,6 +18,7 @@ from ...brief.model import Brief, JoistDirection, Mouths, OverWalls
 from ..beams import BEAM_LAYER, beam_key
 from ..ceiling_joists import Crossing, joist_key
 from ..draft import Draft
+from ..headers import header_over_gap
 from ..hip_layout import hip_stock
 from ..model import Role, SupportKind
 from ..plan import TOUCH, wall_owner, wall_stands_at
@@ -323,6 +324,8 @@ class _CellJoists:
                 owner = wall_owner(item)
             lapped = (item.joists or self.joists.over_walls) is OverWalls.LAPPED
             key = beam_key(item.name) if is_beam else None
+            if not is_beam and owner is None:
+                key = header_over_gap(draft, item, meeting[1])
             found.append(Crossing(meeting[0], owner, key, item.name, lapped))
         return sorted(found, key=lambda c: c.at)
 
