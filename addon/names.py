@@ -40,6 +40,7 @@ class Op(StrEnum):
     EXPORT_RESULTS = "loadfall.export_results"
     OVERRIDE = "loadfall.override_member"
     EXPLAIN = "loadfall.explain"
+    EXPLAIN_BESIDE = "loadfall.explain_beside"
     EXPLAIN_WRITE = "loadfall.explain_write"
     EXPLAIN_PAGE = "loadfall.explain_page"
     EXPLAIN_STOP = "loadfall.explain_stop"
@@ -61,7 +62,6 @@ class Key(StrEnum):
     SHEAR = "shear"
     SAG_NOW = "sag_now"
     SAG_LONG_TERM = "sag_long_term"
-    SAG_LIMIT = "sag_limit"
     STRUT_LOAD = "strut_load"
     USE = "use_"  # + name of a check, e.g. use_bending
 
