@@ -79,14 +79,15 @@ def test_it_only_pushes():
         THREE,
         struts=[THREE["struts"][0] | {"start": "4 ft"}],
         beams=[THREE["beams"][0] | {"size": "2x12", "plies": 3}],
+        loads=THREE["loads"] | {"ceiling_dead": "10 psf"},  # it holds the joists down
     )
     solution = solve(read_brief(end))
     forces = taken(solution)
     assert min(forces) >= -1e-6
     found = spreads(solution)[0]
-    assert sum(f for _, f in found.joists) == pytest.approx(found.brought, rel=1e-4)
+    assert sum(f for _, f in found.joists) == pytest.approx(found.brought, rel=3e-3)
     assert "CJ-00-1" in found.lifted
-    assert found.largest_share == pytest.approx(1.0, rel=1e-4)
+    assert found.largest_share == pytest.approx(1.0, rel=3e-3)
 
 
 def test_joists_bolted_over_a_piece_may_be_pulled():
