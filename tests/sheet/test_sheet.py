@@ -176,7 +176,7 @@ def test_the_command_line_refuses_a_paper_before_it_searches(tmp_path, capsys):
 
 @pytest.mark.parametrize("name", [*ROOFS, "hip"])
 def test_words_stay_within_their_picture(name):
-    """Letters reckoned at less than half their size, as wide as a book face has them."""
+    """Letters reckoned at less than half their size, as a book face has them."""
     for one in sheet(name).pictures:
         wide = float(re.search(r'viewBox="0 0 ([\d.]+)', one.svg.text).group(1))
         for attributes, text in re.findall(
