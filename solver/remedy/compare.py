@@ -9,6 +9,7 @@ from ..brief.model import Brief
 from ..brief.validate import validate
 from ..errors import SolverError
 from ..solve import Solution, solve
+from ..trusses import GussetJoint
 from . import (
     beams,
     feet,
@@ -24,6 +25,7 @@ from . import (
     trusses,
     walls,
 )
+from .hanging import hangings
 from .headroom import clear_height
 from .measure import Measures, measure
 from .model import Ladder, Remedy, RemedyKind
@@ -69,16 +71,34 @@ class Comparison:
     remedies: tuple[Remedy, ...]
 
 
-def remedies(brief: Brief, run: Callable[[Brief], Solution] = solve) -> Comparison:
+class Following:
+    """Solves briefs one after another, each with the help of the one before.
+
+    What comes out is that of a brief solved alone, but for rounding.
+    """
+
+    def __init__(self) -> None:
+        self._last: Solution | None = None
+
+    def __call__(self, brief: Brief) -> Solution:
+        """Return the solution of a brief."""
+        self._last = solve(brief, previous=self._last)
+        return self._last
+
+
+def remedies(
+    brief: Brief, run: Callable[[Brief], Solution] | None = None
+) -> Comparison:
     """Return what could be built instead, compared.
 
     Args:
         brief: of the roof as it is.
-        run: how a brief is solved.
+        run: how a brief is solved; left out, each with the help of the one before.
 
     Raises:
         SolverError: the brief itself cannot be framed.
     """
+    run = Following() if run is None else run
     before = run(brief)
     headroom = clear_height(before)
     own = measure(before, before, headroom)
@@ -161,7 +181,20 @@ def _remedy(
         shores=shores,
         nailing=nailing,
         spread=spreads(climbed.solution),
+        hanging=hangings(climbed.solution),
+        gussets=_gussets(before, climbed.solution),
     )
+
+
+def _gussets(before: Solution, after: Solution) -> tuple[GussetJoint, ...]:
+    """Return the joints of the new truss whose joints need most nails."""
+    if len(after.brief.trusses) == len(before.brief.trusses):
+        return ()
+    trusses: dict[str, list[GussetJoint]] = {}
+    for joint in after.gussets:
+        trusses.setdefault(joint.key.split("-")[1], []).append(joint)
+    most = max(trusses.values(), key=lambda js: sum(j.needed for j in js), default=[])
+    return tuple(most)
 
 
 def _by_result(after: Solution, measures: Measures) -> list[str]:
