@@ -3,7 +3,8 @@
 They stand in a collection of their own that a user may hide or throw away.
 """
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 
 import bpy
 import numpy as np
@@ -11,7 +12,7 @@ from mathutils import Matrix
 
 from ...solver.brief import Brief
 from ...solver.brief.outline import is_outline
-from ...solver.framing.plan import gaps_of, line_of
+from ...solver.framing.plan import OBLIQUE, gaps_of, line_of
 from ...solver.units import FOOT, INCH
 from ..names import WALL_KEY, WALLS
 from ..overlay import palette
@@ -43,6 +44,17 @@ class Box:
     key: str
     low: tuple[float, float, float]
     high: tuple[float, float, float]
+    turn: float = 0.0  # rad about the low end of its middle line
+
+    def corners(self) -> np.ndarray:
+        """Return its corners, (8, 3) m."""
+        points = np.array(self.low) + _CORNERS * np.subtract(self.high, self.low)
+        if self.turn:
+            about = np.array([self.low[0], (self.low[1] + self.high[1]) / 2])
+            cos, sin = math.cos(self.turn), math.sin(self.turn)
+            aside = points[:, :2] - about
+            points[:, :2] = about + aside @ np.array([[cos, sin], [-sin, cos]])
+        return points
 
 
 def wall_boxes(brief: Brief) -> tuple[Box, ...]:
@@ -69,6 +81,12 @@ def wall_boxes(brief: Brief) -> tuple[Box, ...]:
         ):
             if high - low > INCH:
                 key = f"W-{wall.name}-{n}"
+                if line.along == OBLIQUE:
+                    x, y, _ = line.point(low)
+                    box = _box(key, 0, x, x + high - low, y, thick)
+                    turn = math.atan2(line.way[1], line.way[0])
+                    out.append(replace(box, turn=turn))
+                    continue
                 out.append(_box(key, line.along, low, high, line.at, thick))
     return tuple(out)
 
@@ -117,8 +135,7 @@ def write(
     bpy.data.batch_remove([m for m in meshes if m.users == 0])
     for key, box in wanted.items():
         obj = known.get(key) or _new(key, roof, folder)
-        points = np.array(box.low) + _CORNERS * np.subtract(box.high, box.low)
-        points = (points / scale_length).astype(np.float32)
+        points = (box.corners() / scale_length).astype(np.float32)
         held = np.empty(points.size, dtype=np.float32)
         obj.data.vertices.foreach_get("co", held)
         if not np.array_equal(held, points.ravel()):
