@@ -38,7 +38,10 @@ def samples(args: argparse.Namespace) -> str:
 
 def explain(args: argparse.Namespace) -> str:
     """Write lessons of a roof: stills, films, scenes, a web page."""
-    rest = [] if args.brief is None else ["--brief", str(Path(args.brief).resolve())]
+    rest = []
+    for name in ("brief", "beside"):
+        value = getattr(args, name)
+        rest += [] if value is None else [f"--{name}", str(Path(value).resolve())]
     for name in ("lesson", "quality", "style", "size"):
         value = getattr(args, name)
         rest += [] if value is None else [f"--{name}", value]
@@ -184,6 +187,7 @@ def parser() -> argparse.ArgumentParser:
         sub.add_argument("--bpy", choices=LINES, help="Blender release line to use")
         if job is explain:
             sub.add_argument("--brief", help="brief of the roof; else invented houses")
+            sub.add_argument("--beside", help="brief of a variant to show beside it")
             sub.add_argument("--lesson", help="key of a lesson; left out: all that fit")
             sub.add_argument("--quality", choices=("fast", "fine"))
             sub.add_argument("--style", choices=("shaded", "lines"))

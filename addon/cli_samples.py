@@ -1,4 +1,4 @@
-"""Write two small scenes that open without the extension and show the shading.
+"""Write small scenes that open without the extension and show the shading.
 
 Run by ``build.py samples`` in Blender's module. Each also renders a picture of itself,
 because camera, light and words are in the file.
@@ -17,6 +17,7 @@ from .bridge import roofs, view
 from .bridge.pipeline import Outcome
 from .bridge.session import SESSION
 from .cli_demo import bungalow, overview
+from .outline_samples import SAMPLES
 from .picture import shots, stage
 from .picture.shots import Format, Shot
 
@@ -45,6 +46,7 @@ def main(out: Path, progress: Callable[[str], None]) -> None:
         for name, brief, compose in (
             ("struts_on_joists", bungalow(mended=False), _struts_on_joists),
             ("untied_rafters", read_brief(UNTIED), _untied_rafters),
+            *((name, read_brief(data), shot) for name, data, shot in SAMPLES),
         ):
             path = out / f"{name}.blend"
             _write(brief, compose, path)

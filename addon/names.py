@@ -40,6 +40,7 @@ class Op(StrEnum):
     EXPORT_RESULTS = "loadfall.export_results"
     OVERRIDE = "loadfall.override_member"
     EXPLAIN = "loadfall.explain"
+    EXPLAIN_BESIDE = "loadfall.explain_beside"
     EXPLAIN_WRITE = "loadfall.explain_write"
     EXPLAIN_PAGE = "loadfall.explain_page"
     EXPLAIN_STOP = "loadfall.explain_stop"

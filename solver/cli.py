@@ -13,7 +13,7 @@ from typing import Any
 
 from .brief import example_text, load_brief, schema
 from .brief.io import save_text
-from .drawings.write import write_lists
+from .drawings.write import write_drawings, write_lists
 from .errors import BriefError, SolverError
 from .remedy import remedies
 from .report import results
@@ -75,7 +75,7 @@ def _parser() -> argparse.ArgumentParser:
     )  # fmt: skip
     sizing.set_defaults(run=_sizing)
     draw = commands.add_parser(
-        "draw", help="write schedule, cut list and list to buy of a brief"
+        "draw", help="write plans, sections, schedule, cut list and list to buy"
     )
     draw.add_argument("brief", metavar="BRIEF.json", help="the brief")
     draw.add_argument("--out", metavar="DIR", default="out", help="folder to write to")
@@ -181,8 +181,11 @@ def _sizing(parsed: argparse.Namespace) -> int:
 
 
 def _draw(parsed: argparse.Namespace) -> int:
-    """Write schedule, cut list and list to buy of a brief."""
-    written = write_lists(solve(load_brief(parsed.brief)), Path(parsed.out))
+    """Write the lists and the drawings of a brief."""
+    solution = solve(load_brief(parsed.brief))
+    drawn, missing = write_drawings(solution, Path(parsed.out))
+    written = [*write_lists(solution, Path(parsed.out)), *drawn]
+    sys.stdout.writelines(line + "\n" for line in missing)
     sys.stdout.write("Written: " + ", ".join(str(path) for path in written) + "\n")
     sys.stdout.write(CAUTION + "\n")
     return OK

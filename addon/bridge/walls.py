@@ -3,15 +3,17 @@
 They stand in a collection of their own that a user may hide or throw away.
 """
 
-import math
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 import bpy
 import numpy as np
 from mathutils import Matrix
 
 from ...solver.brief import Brief
+from ...solver.brief.model import Wall
 from ...solver.brief.outline import is_outline
+from ...solver.framing.outline.plan import Edge, outer_walls
 from ...solver.framing.plan import OBLIQUE, gaps_of, line_of
 from ...solver.units import FOOT, INCH
 from ..names import WALL_KEY, WALLS
@@ -23,6 +25,7 @@ HEIGHT = 8 * FOOT
 _TOP = -3.0 * INCH  # under a double plate
 _BEARING, _PARTITION, _OUTER = 5.5 * INCH, 3.5 * INCH, 5.5 * INCH
 ROLE = "wall"
+_SQUARE = 1e-9  # rad off x or y
 
 _CORNERS = np.array(
     [(x, y, z) for x in (0, 1) for y, z in ((0, 0), (1, 0), (1, 1), (0, 1))], float
@@ -44,17 +47,6 @@ class Box:
     key: str
     low: tuple[float, float, float]
     high: tuple[float, float, float]
-    turn: float = 0.0  # rad about the low end of its middle line
-
-    def corners(self) -> np.ndarray:
-        """Return its corners, (8, 3) m."""
-        points = np.array(self.low) + _CORNERS * np.subtract(self.high, self.low)
-        if self.turn:
-            about = np.array([self.low[0], (self.low[1] + self.high[1]) / 2])
-            cos, sin = math.cos(self.turn), math.sin(self.turn)
-            aside = points[:, :2] - about
-            points[:, :2] = about + aside @ np.array([[cos, sin], [-sin, cos]])
-        return points
 
 
 def wall_boxes(brief: Brief) -> tuple[Box, ...]:
@@ -63,7 +55,7 @@ def wall_boxes(brief: Brief) -> tuple[Box, ...]:
     half = _OUTER / 2
     drawn = is_outline(brief)
     out = (
-        []
+        [box for box in map(_side, outer_walls(brief)) if box is not None]
         if drawn
         else [
             _box("W-SOUTH", 0, -half, length + half, 0.0, _OUTER, start=-half),
@@ -75,20 +67,60 @@ def wall_boxes(brief: Brief) -> tuple[Box, ...]:
     for wall in brief.walls:
         line = line_of(wall)
         thick = _BEARING if wall.bearing else _PARTITION
-        edges = [line.low, *(u for gap in gaps_of(wall) for u in gap), line.high]
-        for n, (low, high) in enumerate(
-            zip(edges[::2], edges[1::2], strict=True), start=1
-        ):
-            if high - low > INCH:
-                key = f"W-{wall.name}-{n}"
-                if line.along == OBLIQUE:
-                    x, y, _ = line.point(low)
-                    box = _box(key, 0, x, x + high - low, y, thick)
-                    turn = math.atan2(line.way[1], line.way[0])
-                    out.append(replace(box, turn=turn))
-                    continue
-                out.append(_box(key, line.along, low, high, line.at, thick))
+        if line.along == OBLIQUE:
+            continue
+        for key, low, high in _standing(wall):
+            out.append(_box(key, line.along, low, high, line.at, thick))
     return tuple(out)
+
+
+def _standing(wall: Wall) -> Iterator[tuple[str, float, float]]:
+    """Yield key and extent along it, m, of every piece of an interior wall."""
+    line = line_of(wall)
+    edges = [line.low, *(u for gap in gaps_of(wall) for u in gap), line.high]
+    for n, (low, high) in enumerate(zip(edges[::2], edges[1::2], strict=True), start=1):
+        if high - low > INCH:
+            yield f"W-{wall.name}-{n}", low, high
+
+
+def _side(edge: Edge) -> Box | None:
+    """Return an outer wall of a drawn outline, None where it stands aslant."""
+    if min(abs(edge.outward)) > _SQUARE:
+        return None
+    half = _OUTER / 2
+    ends = [edge.start - edge.way * half, edge.end + edge.way * half]
+    corners = np.array(
+        [end + edge.outward * side for end in ends for side in (half, -half)]
+    )
+    low, high = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
+    return Box(f"W-{edge.name}", (*low, -HEIGHT), (*high, _TOP))
+
+
+def _aslant(brief: Brief) -> dict[str, np.ndarray]:
+    """Return the corners of walls that stand aslant, (8, 3) m by key."""
+    out = {}
+    for wall in brief.walls:
+        line = line_of(wall)
+        for key, *ends in _standing(wall) if line.along == OBLIQUE else ():
+            way = np.array(line.way)
+            start, end = (np.array(line.point(u)[:2]) for u in ends)
+            thick = _BEARING if wall.bearing else _PARTITION
+            out[key] = _turned(start, end, np.array([-way[1], way[0]]), thick)
+    for edge in outer_walls(brief) if is_outline(brief) else ():
+        if min(abs(edge.outward)) <= _SQUARE:
+            continue
+        out[f"W-{edge.name}"] = _turned(edge.start, edge.end, edge.outward, _OUTER)
+    return out
+
+
+def _turned(
+    start: np.ndarray, end: np.ndarray, aside: np.ndarray, thick: float
+) -> np.ndarray:
+    """Return the corners of a piece of wall between two plan points, (8, 3) m."""
+    ends = np.array([start, end])
+    plan = [ends[i] + aside * thick * (j - 0.5) for i, j in _CORNERS[:, :2].astype(int)]
+    heights = np.where(_CORNERS[:, 2] > 0, _TOP, -HEIGHT)
+    return np.column_stack([np.array(plan), heights])
 
 
 def _box(
@@ -128,14 +160,17 @@ def write(
         owner_of(folder).roof, owner_of(folder).role = roof, ROLE
         top.children.link(folder)
     known = {o[WALL_KEY]: o for o in folder.objects if is_wall(o) and o.parent == roof}
-    wanted = {box.key: box for box in wall_boxes(brief)}
+    wanted = {
+        box.key: np.array(box.low) + _CORNERS * np.subtract(box.high, box.low)
+        for box in wall_boxes(brief)
+    } | _aslant(brief)
     gone = [known.pop(key) for key in list(known) if key not in wanted]
     meshes = [obj.data for obj in gone]
     bpy.data.batch_remove(gone)
     bpy.data.batch_remove([m for m in meshes if m.users == 0])
-    for key, box in wanted.items():
+    for key, corners in wanted.items():
         obj = known.get(key) or _new(key, roof, folder)
-        points = (box.corners() / scale_length).astype(np.float32)
+        points = (corners / scale_length).astype(np.float32)
         held = np.empty(points.size, dtype=np.float32)
         obj.data.vertices.foreach_get("co", held)
         if not np.array_equal(held, points.ravel()):

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...solver.trace.flow import Flow, HandOver
+from ...solver.trace.wording import owner_word
 from .drawing import centre_line
 from .pipeline import Outcome
 
@@ -117,6 +118,32 @@ def own_loads(outcome: Outcome, combination: str | None = None) -> dict[str, flo
     return {key: load for key, load in flow.own.items() if load > 0}
 
 
+def grounds(
+    outcome: Outcome, combination: str | None = None
+) -> list[tuple[str, float, Floats]]:
+    """Return what each support takes: in words, N downward, and where, (3,) m.
+
+    Args:
+        outcome: the solved roof.
+        combination: its name; left out, that of the worst member.
+
+    Returns:
+        The largest first.
+    """
+    flow = outcome.solution.flow(combination)
+    if flow is None:
+        return []
+    members = outcome.solution.members
+    force: dict[str, float] = defaultdict(float)
+    place: dict[str, Floats] = defaultdict(lambda: np.zeros(3))
+    for one in flow.hand_overs:
+        if one.taker not in members:
+            force[one.taker] += one.force
+            place[one.taker] = place[one.taker] + one.force * np.array(one.point)
+    found = [(owner_word(k), f, place[k] / f) for k, f in force.items() if f > 0]
+    return sorted(found, key=lambda item: -item[1])
+
+
 class _Walker:
     """Walks bodies down one roof, each member's hand-overs taken in turn."""
 
@@ -132,9 +159,9 @@ class _Walker:
         members = self._outcome.solution.members
         points = [self._begin(key, number)]
         at = key
-        for turn in range(_MOST_TURNS):
+        for _ in range(_MOST_TURNS):
             use = members[at].utilisation or 0.0
-            if turn > 0 and use > 1 and self._stays(at, 1 / use):
+            if use > 1 and self._stays(at, 1 / use):
                 return Way(np.array(points), at, "")
             leaving = self._out.get(at)
             if not leaving:

@@ -13,6 +13,7 @@ from ..bridge.drawing import PathView
 from ..bridge.pipeline import Outcome
 from ..bridge.walls import Box
 from ..bridge.ways import Run
+from ..overlay import palette
 from ..picture.words import Label
 from .timeline import Aim
 
@@ -30,6 +31,7 @@ class Actor:
         combination: whose sags are drawn; None for that of the largest.
         is_plain: whether they are shown as plain wood, before any load is told of.
         boxes: walls that come with them.
+        wall_colour: sRGB code of those walls.
     """
 
     name: str
@@ -40,6 +42,7 @@ class Actor:
     combination: str | None = None
     is_plain: bool = False
     boxes: tuple[Box, ...] = ()
+    wall_colour: str = palette.WALL
 
 
 @dataclass(frozen=True)
@@ -70,6 +73,7 @@ class Step:
         move, hold: seconds until it stands, and that it stands.
         has_scale: whether sags are to be seen, so that their scale is written.
         note: what stands beside the scale, e.g. where a curve is from.
+        has_legend: whether the shading is explained.
     """
 
     name: str
@@ -83,6 +87,7 @@ class Step:
     hold: float = 3.5
     has_scale: bool = False
     note: str = ""
+    has_legend: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,6 +102,7 @@ class Lesson:
         walls: boxes of wall that stand under the roof.
         caution: the line under every picture.
         lens: mm, on a sensor 36 mm wide.
+        parallel: m that the picture of a parallel view is wide; None for a usual one.
     """
 
     key: str
@@ -107,3 +113,4 @@ class Lesson:
     walls: tuple[Box, ...] = ()
     caution: str = ""
     lens: float = 42.0
+    parallel: float | None = None

@@ -14,6 +14,7 @@ from .timeline import RATE, TWOS, Beat
 SPEED = 2.6  # m a second
 _RADIUS = 0.085  # m
 _COLOUR, _RIM = "#ffd83d", "#17191f"
+_MANY, _FROM_FAR = 40, 1.5  # so many are a whole roof, and drawn so much larger
 _PILE = 0.15  # m from body to body in a pile
 
 
@@ -28,9 +29,11 @@ def add(run: Run, beat: Beat, collection: bpy.types.Collection) -> None:
     longest = max(_length(way) for way in run.ways) / SPEED * RATE
     apart = max(0.0, hold * 0.92 - longest) / max(len(run.ways), 1)
     heaps: dict[str, int] = {}
+    large = _FROM_FAR if len(run.ways) > _MANY else 1.0
     for n, way in enumerate(run.ways):
         obj = bpy.data.objects.new(f"Body {n + 1}", mesh)
         collection.objects.link(obj)
+        obj.scale = (large,) * 3
         start = beat.settled + TWOS * round(n * apart / TWOS)
         place = way.points
         if way.stops_at:

@@ -7,14 +7,15 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 import bpy
 
 from ..bridge import briefs
 from ..bridge.pipeline import Outcome, Pipeline
-from . import film, lessons, page, theatre
+from . import film, lessons, page, pair, theatre
+from .board import Lesson
 from .ink import Style
 
 COMMAND = "loadfall_explain"
@@ -38,6 +39,9 @@ def arguments(top: argparse.ArgumentParser) -> None:
     names = sorted(lessons.LESSONS)
     top.add_argument(
         "--lesson", action="append", choices=names, help="left out: all that fit"
+    )
+    top.add_argument(
+        "--beside", type=Path, help="brief of another variant, shown beside this one"
     )
     flag = {"action": "store_true"}
     top.add_argument("--stills", **flag, help="a PNG for each step")
@@ -93,14 +97,7 @@ def make(
     if choice.page and not any(kinds) and not choice.lesson:
         return written
     quality, pipeline = film.PRESETS[choice.quality], Pipeline()
-    for key in choice.lesson or list(lessons.LESSONS):
-        try:
-            told = lessons.lesson(key, outcome, pipeline)
-        except lessons.LessonError as error:
-            if choice.lesson:
-                raise
-            progress(f"{key}: left out. {error}")
-            continue
+    for key, told in _told(outcome, choice, pipeline, progress):
         made = theatre.build(told, Style(choice.style), choice.size)
         bpy.context.window.scene = bpy.data.scenes[made.scene]
         if choice.stills or not any(kinds):
@@ -112,6 +109,28 @@ def make(
         progress(f"{key}: {told.title}")
         _leave(made)
     return written
+
+
+def _told(
+    outcome: Outcome,
+    choice: argparse.Namespace,
+    pipeline: Pipeline,
+    progress: Callable[[str], None],
+) -> Iterator[tuple[str, Lesson]]:
+    """Yield the lessons that were chosen, by key; two variants beside first."""
+    if choice.beside is not None:
+        other = pipeline.run(briefs.load(str(choice.beside)))
+        names = outcome.brief.name, other.brief.name
+        yield pair.KEY, pair.compose(outcome, other, names)
+        if not choice.lesson:
+            return
+    for key in choice.lesson or list(lessons.LESSONS):
+        try:
+            yield key, lessons.lesson(key, outcome, pipeline)
+        except lessons.LessonError as error:
+            if choice.lesson:
+                raise
+            progress(f"{key}: left out. {error}")
 
 
 def _save(made: theatre.Made, path: Path) -> Path:

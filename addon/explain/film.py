@@ -72,7 +72,7 @@ def taking_stills(
     out = []
     for n, (step, beat) in enumerate(zip(made.lesson.steps, made.beats, strict=True)):
         yield n / len(made.beats), step.name
-        frame = beat.until if step.run is not None else beat.middle
+        frame = beat.late if step.run is not None else beat.middle
         path = folder / f"{made.lesson.key}-{n + 1}.png"
         _picture(scene, frame, path)
         out.append(path)

@@ -7,12 +7,12 @@ from pathlib import Path
 import bpy
 from bpy.props import EnumProperty, StringProperty
 
-from ..bridge import view
+from ..bridge import kept, view
 from ..bridge.choices import CHOICES
 from ..bridge.session import SESSION
 from ..names import Op
-from ..properties import find_roof
-from . import film, jobs, lessons, page, theatre
+from ..properties import find_roof, roof_of
+from . import film, jobs, lessons, page, pair, theatre
 from .ink import Style
 from .jobs import JOBS, Job
 from .theatre import LESSON, Made, Steps
@@ -166,6 +166,41 @@ def _show(context: bpy.types.Context, made: object) -> None:
 _FROM = "loadfall_from"  # custom property of a lesson's scene: where the user came from
 
 
+class LOADFALL_OT_explain_beside(_Works, bpy.types.Operator):
+    """Show a kept variant of this roof beside it: one camera, one scale, one legend"""
+
+    bl_idname = Op.EXPLAIN_BESIDE.value
+    bl_label = "Side by Side"
+    bl_options = {"REGISTER"}
+
+    variant: StringProperty(name="Variant", description="Name of the kept variant")
+    style: EnumProperty(name="Style", items=STYLES)
+
+    poll = LOADFALL_OT_explain.poll
+
+    def execute(self, context: bpy.types.Context) -> set[str]:
+        """Make it at once, as a script wants it."""
+        return self._begin(context, wait=True)
+
+    def invoke(self, context: bpy.types.Context, _event: bpy.types.Event) -> set[str]:
+        """Make it beside the interface."""
+        return self._begin(context, wait=False)
+
+    def _begin(self, context: bpy.types.Context, *, wait: bool) -> set[str]:
+        """Solve the variant, compose and build."""
+        roof = find_roof(context.object)
+        try:
+            other = SESSION.pipeline.run(kept.brief_of(roof, self.variant))
+            names = roof_of(roof).shown_variant or "As it is", self.variant
+            told = pair.compose(view.outcome_of(roof), other, names)
+        except lessons.SolverError as error:
+            self.report({"ERROR"}, str(error))
+            return {"CANCELLED"}
+        steps = theatre.building(told, Style(self.style))
+        job = Job(told.title, steps, lambda made: _show(context, made))
+        return self.start(context, job, wait=wait)
+
+
 class _InLesson:
     """A lesson's scene must be shown."""
 
@@ -285,6 +320,7 @@ class LOADFALL_OT_explain_leave(_InLesson, bpy.types.Operator):
 
 CLASSES = (
     LOADFALL_OT_explain,
+    LOADFALL_OT_explain_beside,
     LOADFALL_OT_explain_write,
     LOADFALL_OT_explain_page,
     LOADFALL_OT_explain_stop,

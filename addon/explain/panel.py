@@ -5,7 +5,7 @@ import bpy
 from ..bridge import view
 from ..names import TAB, Op
 from ..panels.base import write
-from ..properties import find_roof
+from ..properties import find_roof, roof_of
 from . import lessons
 from .jobs import JOBS
 from .theatre import LESSON
@@ -36,7 +36,7 @@ class LOADFALL_PT_explain(bpy.types.Panel):
         elif LESSON in context.scene:
             self._lesson(context)
         else:
-            self._lessons()
+            self._lessons(context)
 
     def _progress(self, title: str, part: float, words: str) -> None:
         """Draw how far the work is, and how to stop it."""
@@ -44,7 +44,7 @@ class LOADFALL_PT_explain(bpy.types.Panel):
         self.layout.progress(factor=part, text=words)
         self.layout.operator(Op.EXPLAIN_STOP.value, icon="CANCEL")
 
-    def _lessons(self) -> None:
+    def _lessons(self, context: bpy.types.Context) -> None:
         """Draw what can be made of the roof."""
         column = self.layout.column(align=True)
         for key, (title, _) in lessons.LESSONS.items():
@@ -52,6 +52,14 @@ class LOADFALL_PT_explain(bpy.types.Panel):
                 Op.EXPLAIN.value, text=title, icon="PLAY", translate=False
             )
             button.lesson = key
+        stated = roof_of(find_roof(context.object))
+        others = [v.name for v in stated.variants if v.name != stated.shown_variant]
+        column = self.layout.column(align=True)
+        for name in others:
+            button = column.operator(
+                Op.EXPLAIN_BESIDE.value, text=f"Beside {name}", icon="MOD_MIRROR"
+            )
+            button.variant = name
         self.layout.operator(Op.EXPLAIN_PAGE.value, icon="WORLD")
 
     def _lesson(self, context: bpy.types.Context) -> None:

@@ -24,7 +24,6 @@ from .timeline import RATE, Beat, beats, eased, factor_words
 
 SIZE = (1280, 720)
 LESSON = "loadfall_lesson"  # custom property of a lesson's scene: its key
-_NEW_WALL = "#3a78ae"
 _WALL_TOP = 0.45  # m of wall that a cut-away leaves
 _PART_OF_MOVE = np.linspace(0.0, 1.0, 7)
 
@@ -133,13 +132,16 @@ def _build(
         _wall(box, palette.WALL, folder)
     for actor in lesson.actors:
         for box in actor.boxes:
-            wall = _wall(box, _NEW_WALL, folder)
+            wall = _wall(box, actor.wall_colour, folder)
             for step, beat in zip(lesson.steps, frames, strict=True):
                 cast.key_hidden(wall, actor.name not in step.looks, beat.start)
     camera = _camera(scene, lesson, frames)
     sheets = _folder(scene, "Words")
     sheet = Sheet(camera, size, sheets)
     titles.frame_of_lesson(sheet, lesson.title, lesson.caution)
+    for frame in (frames[0].start, frames[0].settled):  # or the first view is not known
+        scene.frame_set(frame)
+        _update(scene)
     for n, (step, beat) in enumerate(zip(lesson.steps, frames, strict=True)):
         yield 0.3 + 0.7 * n / len(lesson.steps), step.name
         marker = scene.timeline_markers.new(step.name, frame=beat.settled)
@@ -215,6 +217,8 @@ def _camera(
     view = stage.View(first.eye, first.target, lesson.lens)
     camera = stage.add_camera(scene, view, _folder(scene, "Words"), "Lesson Camera")
     camera.rotation_mode = "QUATERNION"
+    if lesson.parallel is not None:
+        camera.data.type, camera.data.ortho_scale = "ORTHO", lesson.parallel
     last = first
     for step, beat in zip(lesson.steps, frames, strict=True):
         span = beat.settled - beat.start
@@ -248,13 +252,15 @@ def _say(
 ) -> None:
     """Write the words of a step and keyframe when they are there."""
     scene.frame_set(beat.settled)
-    bpy.context.view_layer.update()
     _update(scene)
     before = set(sheet.collection.objects)
     large = sheet.height / SIZE[1]
     scale = factor_words(lesson.factor) if step.has_scale else ""
     taken = [titles.caption(sheet, step.caption)]
     taken += titles.notes(sheet, scale, step.note)
+    if step.has_legend:
+        corner = titles.legend_corner(sheet, words.LEGEND_WIDTH * 0.72 * large)
+        taken.append(words.legend(sheet, corner, 0.72 * large))
     early = set(sheet.collection.objects) - before
     if step.path is not None:
         words.load_path(sheet, sheet.camera, step.path, np.eye(4), large)

@@ -38,6 +38,11 @@ class Beat:
         """A frame on which everything of the step is to be seen."""
         return (self.settled + self.until) // 2
 
+    @property
+    def late(self) -> int:
+        """A frame on which what moves while the step holds has come far."""
+        return self.settled + round(0.6 * (self.until - self.settled))
+
 
 def beats(seconds: Sequence[tuple[float, float]]) -> tuple[Beat, ...]:
     """Return the frames of steps that follow one another.

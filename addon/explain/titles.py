@@ -31,6 +31,13 @@ def _strip(sheet: Sheet) -> float:
     return (_SAFE + 0.036) * sheet.height
 
 
+def legend_corner(sheet: Sheet, width: float) -> tuple[float, float]:
+    """Return the upper left corner of a legend under the notes at the right edge."""
+    box = safe(sheet)
+    top = box.y + box.height - 1.6 * _SMALL * sheet.height
+    return box.x + box.width - width, top
+
+
 def frame_of_lesson(sheet: Sheet, title: str, caution: str) -> None:
     """Write what stands in every picture of a lesson: its title and the caution."""
     box = safe(sheet)
@@ -49,7 +56,7 @@ def frame_of_lesson(sheet: Sheet, title: str, caution: str) -> None:
 def caption(sheet: Sheet, lines: Sequence[str]) -> Box:
     """Write a caption, its first line larger; return the place it takes."""
     box = safe(sheet)
-    room, first, rest = box.width - 36, lines[:1], lines[1:]
+    room, first, rest = box.width - 64, lines[:1], lines[1:]
     sizes = [_fitted(sheet, first, _LARGE * sheet.height, room)]
     if rest:
         sizes += [_fitted(sheet, rest, _SMALL * sheet.height, room)] * len(rest)

@@ -22,6 +22,7 @@ ALARM = "#a3240f"
 DOWN = "#ffd83d"
 
 _STATES = palette.State
+LEGEND_WIDTH = 452.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,13 +65,29 @@ def caution(sheet: Sheet, words: str) -> Box:
     return strip
 
 
-def legend(sheet: Sheet) -> Box:
-    """Draw what the shading means; return the place it takes."""
-    box = Box(30.0, 54.0, 452.0, 142.0)
+def legend(
+    sheet: Sheet, corner: tuple[float, float] | None = None, large: float = 1.0
+) -> Box:
+    """Draw what the shading means; return the place it takes.
+
+    Args:
+        sheet: to draw on.
+        corner: its upper left corner, pixels; left out, it stands low at the left.
+        large: how many times as large as usual it is.
+    """
+    z = large
+    x, top = corner or (30.0, 54.0 + 142.0 * z)
+    box = Box(x, top - 142 * z, LEGEND_WIDTH * z, 142.0 * z)
     sheet.rectangle(box, PAPER)
-    x, top = box.x + 18, box.y + box.height
-    sheet.text("Use of each member: demand over capacity", (x, top - 30), 17.0, DARK)
-    scale = Box(x, top - 66, 252.0, 24.0)
+    x = x + 18 * z
+
+    def tell(
+        words: str, right: float, y: float, size: float = 15.0, *, middle: bool = False
+    ) -> None:
+        sheet.text(words, (x + right * z, y), size * z, DARK, middle=middle)
+
+    tell("Use of each member: demand over capacity", 0, top - 30 * z, 17.0)
+    scale = Box(x, top - 66 * z, 252.0 * z, 24.0 * z)
     bands = 14
     use = (np.arange(bands) + 0.5) / bands
     step = scale.width / bands
@@ -78,21 +95,19 @@ def legend(sheet: Sheet) -> Box:
         band = Box(scale.x + k * step, scale.y, step, scale.height)
         sheet.rectangle(band, _code(colour))
     for at, words in ((0.0, "0"), (0.5, "0.5"), (1.0, "1")):
-        sheet.text(
-            words, (scale.x + at * scale.width, scale.y - 18), 15, DARK, middle=True
-        )
-    over = Box(x + 266, scale.y, 150.0, scale.height)
+        tell(words, at * 252, scale.y - 18 * z, middle=True)
     for k, ratio in enumerate((1.1, 1.6, 2.5)):
-        part = Box(over.x + k * 50, over.y, 50.0, over.height)
+        part = Box(x + (266 + k * 50) * z, scale.y, 50.0 * z, scale.height)
         _swatch(sheet, part, ratio, _STATES.RATED)
-    sheet.text("over its limit", (over.x + 75, over.y - 18), 15, DARK, middle=True)
-    low = box.y + 14
-    _swatch(sheet, Box(x, low, 34.0, 18.0), 0.0, _STATES.NO_LOAD_PATH)
-    sheet.text("no load path", (x + 44, low + 3), 15, DARK)
-    edge = Box(x + 178, low, 34.0, 18.0)
+    tell("over its limit", 266 + 75, scale.y - 18 * z, middle=True)
+    low = box.y + 14 * z
+    _swatch(sheet, Box(x, low, 34.0 * z, 18.0 * z), 0.0, _STATES.NO_LOAD_PATH)
+    tell("no load path", 44, low + 3 * z)
+    edge = Box(x + 178 * z, low, 34.0 * z, 18.0 * z)
     sheet.rectangle(edge, SOFT)
-    sheet.rectangle(Box(edge.x + 1, edge.y + 1, 32.0, 16.0), palette.NEUTRAL)
-    sheet.text("drawn, not counted", (edge.x + 44, low + 3), 15, DARK)
+    inner = Box(edge.x + 1, edge.y + 1, edge.width - 2, edge.height - 2)
+    sheet.rectangle(inner, palette.NEUTRAL)
+    tell("drawn, not counted", 222, low + 3 * z)
     return box
 
 

@@ -55,6 +55,11 @@ class LoadfallRafters(bpy.types.PropertyGroup, Lumber):
         "Purlin Nails Known", "Whether the number of toe-nails to a purlin is known"
     )
     purlin_nails: k.whole("Purlin Nails", "Toe-nails to a purlin in place", 3, 1, 50)
+    use_top_nails: k.flag(
+        "Top Nails Known",
+        "Whether the number of toe-nails to ridge, hip or valley is known",
+    )
+    top_nails: k.whole("Top Nails", "Toe-nails at the top in place", 4, 1, 50)
 
 
 class LoadfallHips(bpy.types.PropertyGroup, Lumber):

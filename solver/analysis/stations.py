@@ -67,6 +67,7 @@ class Stations:
             peaks: also where the strong shear of each combination vanishes.
         """
         self._state, self._even = state, even
+        self._known: dict[str, Terms] = {}
         m = len(state.elements.L)
         self._peaks = zero_shear(state) if peaks else None  # (ncomb, m)
         self._own = np.zeros((0, m)) if self._peaks is None else self._peaks
@@ -109,6 +110,12 @@ class Stations:
 
     def _terms(self, quantity: str) -> Terms:
         """Return coefficients and shapes of one force, e.g. ``M_strong``."""
+        if quantity not in self._known:
+            self._known[quantity] = self._terms_of(quantity)
+        return self._known[quantity]
+
+    def _terms_of(self, quantity: str) -> Terms:
+        """Return the same, worked out."""
         s, L = self._state, self._state.elements.L
         if quantity == "N":
             nl = s.local_load[0] * L

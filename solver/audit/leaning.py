@@ -42,9 +42,10 @@ def leaning_struts(
         system: units to show.
     """
     found: dict[str, tuple[float, int, float]] = {}
+    counted = set(model.members)
     for strut in framing.of_role(Role.STRUT):
         lean = _lean(framing, strut)
-        if strut.key not in model.members or lean < _LEAST_LEAN:
+        if strut.key not in counted or lean < _LEAST_LEAN:
             continue
         element = model.rows_of(strut.key).start
         axis = purlin_axis(strut.slope or "S")

@@ -165,6 +165,10 @@ class Rafters(Stock):
     purlin_nails: int | None = stated(
         f.whole("toe-nails of each rafter to a purlin, where known", 1, 50), None
     )
+    top_nails: int | None = stated(
+        f.whole("toe-nails of each rafter to ridge, hip or valley, where known", 1, 50),
+        None,
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

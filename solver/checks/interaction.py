@@ -8,6 +8,7 @@ grows with the moment.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -17,6 +18,8 @@ from ..basis.protocol import Check
 from .results import CheckRows, Extremes, Ints
 from .run import NEGLIGIBLE, CheckRun
 from .segments import Segments
+
+_AT_ONCE = 100_000  # places and combinations of one part: what a cache holds
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,12 +55,23 @@ def interactions(run: CheckRun, extremes: Extremes) -> list[CheckRows]:
     weak = extremes.weak > NEGLIGIBLE * table.section_modulus_weak * s.bending_weak
     pulled = extremes.tension > NEGLIGIBLE * A * s.tension
     pressed = extremes.compression > NEGLIGIBLE * A * s.compression_star
-    found = [
-        _check(run, Check.BENDING_TENSION, _ever(pulled & (bent | weak))),
-        _check(run, Check.BENDING_COMPRESSION, _ever(pressed & (bent | weak))),
-        _check(run, Check.BIAXIAL_BENDING, _ever(weak)),
-    ]
-    return [rows for rows in found if rows is not None]
+    asked = {
+        Check.BENDING_TENSION: _ever(pulled & (bent | weak)),
+        Check.BENDING_COMPRESSION: _ever(pressed & (bent | weak)),
+        Check.BIAXIAL_BENDING: _ever(weak),
+    }
+    found = {check: _Found(run, which) for check, which in asked.items() if any(which)}
+    chosen = _ever(np.array(list(asked.values())))
+    for group, extremes_do in (
+        (chosen & run.plain, True),
+        (chosen & ~run.plain, False),
+    ):
+        for part in _parts(run, group):
+            stresses = _stresses(run, part, extremes_do)
+            for check, rows in found.items():
+                if np.any(rows.chosen & part):
+                    rows.take(part, stresses, _ratio(run, check, stresses))
+    return [rows.result(check) for check, rows in found.items()]
 
 
 def _ever(flags: Bools) -> Bools:
@@ -65,38 +79,54 @@ def _ever(flags: Bools) -> Bools:
     return np.logical_or.reduce(flags, axis=0)
 
 
-def _check(run: CheckRun, check: Check, chosen: Bools) -> CheckRows | None:
-    """Return one combined check of the chosen members, None where there are none."""
-    if not chosen.any():
-        return None
-    every = np.zeros((len(run.axial[0]), len(chosen)))
-    station = np.zeros(len(chosen))
-    parts = {name: np.zeros(len(chosen)) for name in ("axial", "bending", "weak")}
-    for group, extremes_do in (
-        (chosen & run.plain, True),
-        (chosen & ~run.plain, False),
-    ):
-        if not group.any():
-            continue
-        stresses = _stresses(run, group, extremes_do)
-        ratio = _ratio(run, check, stresses)
-        of = stresses.segments
-        part = of.largest(np.maximum.reduce(ratio))
-        every[:, group] = part
-        governing = np.argmax(part, axis=0)
-        peak = part[governing, np.arange(len(governing))]
-        own, at = governing[of.member], np.arange(len(of.member))
-        element, place = of.reached(ratio[:, own, at], peak)
-        station[group] = _positions(run, stresses, governing, element, place)
+class _Found:
+    """One combined check of all members, part by part."""
+
+    def __init__(self, run: CheckRun, chosen: Bools):
+        self._run, self.chosen = run, chosen
+        n = len(chosen)
+        self._every, self._station = np.zeros((len(run.axial[0]), n)), np.zeros(n)
+        self._parts = {name: np.zeros(n) for name in ("axial", "bending", "weak")}
+
+    def take(self, members: Bools, stresses: _Stresses, ratio: Floats) -> None:
+        """Take in the ratios at the places of some members, of those chosen."""
+        of, own = stresses.segments, self.chosen[members]
+        rows = np.flatnonzero(members)[own]
+        most = of.largest(np.maximum.reduce(ratio))
+        self._every[:, rows] = most[:, own]
+        governing = np.argmax(most, axis=0)
+        peak = most[governing, np.arange(len(governing))]
+        at = governing[of.member], np.arange(len(of.member))
+        element, place = of.reached(ratio[:, *at], peak)
+        station = _positions(self._run, stresses, governing, element, place)
+        self._station[rows] = station[own]
         for name, values in (
             ("axial", stresses.axial),
             ("bending", stresses.strong),
             ("weak", stresses.weak),
         ):
             spread = np.broadcast_to(values, ratio.shape)
-            parts[name][group] = spread[place, governing, element]
-    rows = run.rows(check, every, every, 1.0, "")
-    return replace(rows, station=station, stresses=parts)
+            self._parts[name][rows] = spread[place, governing, element][own]
+
+    def result(self, check: Check) -> CheckRows:
+        """Return the check."""
+        rows = self._run.rows(check, self._every, self._every, 1.0, "")
+        return replace(rows, station=self._station, stresses=self._parts)
+
+
+def _parts(run: CheckRun, chosen: Bools) -> Iterator[Bools]:
+    """Yield the chosen members in parts whose places fit the cache."""
+    rows = np.flatnonzero(chosen)
+    if not len(rows):
+        return
+    first = run.segments.first
+    count = np.diff(np.append(first, len(run.segments.member)))[rows]
+    places = run.segments.x.shape[1] * len(run.axial[0])
+    part = (np.cumsum(count) - 1) * places // _AT_ONCE
+    for rows_of in np.split(rows, np.flatnonzero(np.diff(part)) + 1):
+        own = np.zeros(len(chosen), dtype=bool)
+        own[rows_of] = True
+        yield own
 
 
 def _ratio(run: CheckRun, check: Check, stresses: _Stresses) -> Floats:
@@ -155,28 +185,34 @@ def _tension(run: CheckRun, r: _Stresses) -> Floats:
     """Return bending with tension, both conditions, where there is tension."""
     s = run.strengths
     ft = np.maximum(r.axial, 0.0)
-    bending = np.abs(r.strong) / r.at(s.bending_star)
-    weak = r.weak / r.at(s.bending_weak)
-    tension_side = run.basis.bending_tension(ft / r.at(s.tension), bending, weak)
-    compression_side = np.maximum(
-        (r.strong - ft) / r.at(s.bending_sag_no_volume),
-        (-r.strong - ft) / r.at(s.bending_hog_no_volume),
-    )
-    return np.where(r.axial > 0, np.maximum(tension_side, compression_side), 0.0)
+    bending = np.abs(r.strong) * (1 / r.at(s.bending_star))
+    weak = r.weak / r.at(s.bending_weak) if r.weak.any() else 0.0
+    found = run.basis.bending_tension(ft * (1 / r.at(s.tension)), bending, weak)
+    for sign, strength in ((1, s.bending_sag_no_volume), (-1, s.bending_hog_no_volume)):
+        pressed_side = sign * r.strong
+        pressed_side -= ft
+        pressed_side *= 1 / r.at(strength)
+        np.maximum(found, pressed_side, out=found)
+    return np.where(r.axial > 0, found, 0.0)
 
 
 def _compression(run: CheckRun, r: _Stresses, with_axial: bool) -> Floats:
     """Return bending about both axes with or without compression, where it applies."""
     s = run.strengths
     fc = np.maximum(-r.axial, 0.0) if with_axial else np.zeros((1, 1))
-    sags = r.strong > 0
-    strong = np.abs(r.strong)
+    is_weak = bool(r.weak.any())
     ratio = run.basis.bending_compression(
-        fc / r.at(s.compression),
-        strong / np.where(sags, r.at(s.bending_sag), r.at(s.bending_hog)),
-        r.weak / r.at(s.bending_weak),
-        fc / r.at(s.euler_strong),
-        fc / r.at(s.euler_weak),
-        strong / np.where(sags, r.at(s.lateral_sag), r.at(s.lateral_hog)),
+        fc * (1 / r.at(s.compression)),
+        _of_either(r, s.bending_sag, s.bending_hog),
+        r.weak / r.at(s.bending_weak) if is_weak else 0.0,
+        fc * (1 / r.at(s.euler_strong)),
+        fc * (1 / r.at(s.euler_weak)) if is_weak else 0.0,
+        _of_either(r, s.lateral_sag, s.lateral_hog) if is_weak else 0.0,
     )
     return np.where(r.axial < 0, ratio, 0.0) if with_axial else ratio
+
+
+def _of_either(r: _Stresses, sag: Floats, hog: Floats) -> Floats:
+    """Return strong bending over the value of the edge that it presses."""
+    found = r.strong * (1 / r.at(sag))
+    return np.maximum(found, r.strong * (-1 / r.at(hog)), out=found)

@@ -11,7 +11,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..analysis import FrameResult
-from ..basis.irc.ties import HEEL_JOINT, JOIST_LAP, LEAST_HEEL_NAILS
+from ..basis.irc.ties import (
+    HEEL_JOINT,
+    JOIST_LAP,
+    LEAST_HEEL_NAILS,
+    LEAST_TOP_NAILS,
+    TOP_NAILS,
+)
 from ..basis.materials import reference_values
 from ..basis.sections import section
 from ..brief.model import Brief
@@ -24,6 +30,7 @@ from ..loads.combine import Combinations
 from .forces import MemberForces
 from .model import Joint, JointKind
 from .nail_values import NailValues, face_nails, toe_nails
+from .tops import hip_heels, plate_corners, top_joints
 
 Floats = NDArray[np.float64]
 _TIES = (Role.CEILING_JOIST, Role.RAFTER_TIE)
@@ -57,6 +64,7 @@ def find_joints(
         *finder.plate_seats(),
         *finder.contact_seats(),
         *finder.ridge(),
+        *finder.tops(),
     )
 
 
@@ -67,7 +75,8 @@ def states_nails(brief: Brief) -> bool:
     braces = (*all_struts(brief), *brief.hip_braces)
     struts = [n for s in braces for n in (s.foot_nails, s.top_nails)]
     counts = (heel.count, heel.lap_count, rafters.plate_nails, rafters.purlin_nails)
-    return any(count is not None for count in (*counts, *ties, *struts))
+    counts = (*counts, rafters.top_nails, *ties, *struts)
+    return any(count is not None for count in counts)
 
 
 class _Finder:
@@ -297,7 +306,17 @@ class _Finder:
                 np.abs(push[:, 2]),
                 np.maximum(-push[:, 1], 0.0),
                 self._toe(self.brief.rafters.toe_nail, rafter.key, "RIDGE"),
+                stated=self.brief.rafters.top_nails,
+                least=LEAST_TOP_NAILS,
+                rule=TOP_NAILS,
             )
+
+    def tops(self) -> Iterator[Joint]:
+        """Yield what ends on a hip, a valley or a ridge, and the seats of hips."""
+        known = self.brief, self.framing, self.force, self._if_needed
+        yield from top_joints(*known, self._toe)
+        yield from hip_heels(*known, self._toe)
+        yield from plate_corners(self.framing, self.force, self._if_needed, self._face)
 
     def _if_needed(
         self,
@@ -308,12 +327,12 @@ class _Finder:
         lateral: Floats,
         withdrawal: Floats,
         each: NailValues | None,
-        stated: int | None = None,
+        **rest: object,
     ) -> Iterator[Joint]:
         """Yield a joint whose nails have anything to do."""
         if max(lateral.max(), withdrawal.max()) > _NOTHING:
             yield self._joint(
-                key, kind, members, node, lateral, each, withdrawal, stated=stated
+                key, kind, members, node, lateral, each, withdrawal, **rest
             )
 
     def _joint(

@@ -28,6 +28,9 @@ class JointKind(StrEnum):
     PLATE = "seat on the plate"
     SEAT = "seat on a purlin or beam"
     RIDGE = "ridge joint"
+    HIP = "joint on a hip"
+    VALLEY = "joint on a valley"
+    CORNER = "corner of the plates"
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

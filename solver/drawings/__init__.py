@@ -1,1 +1,1 @@
-"""Drawings: so far the member schedule, the cut list and the list to buy."""
+"""Plans and sections to scale; the member schedule, the cut list, the list to buy."""

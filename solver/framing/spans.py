@@ -20,6 +20,8 @@ SLOPING = (
     Role.VALLEY_RAFTER,
 )
 
+RIDGES = (Role.RIDGE_BOARD, Role.RIDGE_BEAM)
+
 
 @dataclass(frozen=True)
 class Span:
@@ -83,7 +85,9 @@ def _holds(
             holds |= {member.nodes[0]}
     elif member.role is Role.CEILING_JOIST:
         holds |= {member.nodes[0], member.nodes[-1]}
-    elif member.role in (Role.PURLIN, Role.BEAM, Role.HEADER, Role.RIDGE_BEAM):
+    elif member.role in RIDGES:
+        holds |= {member.nodes[0], member.nodes[-1]} | (own & props)
+    elif member.role in (Role.PURLIN, Role.BEAM, Role.HEADER):
         holds |= own & props
     return holds
 

@@ -12,6 +12,7 @@ from ..solve import Solution, solve
 from . import (
     beams,
     feet,
+    hips,
     joists,
     plies,
     posts,
@@ -27,6 +28,7 @@ from .headroom import clear_height
 from .measure import Measures, measure
 from .model import Ladder, Remedy, RemedyKind
 from .nailing import ply_nailing
+from .pairs import pairs
 from .rows import foot_rows, strut_keys
 from .search import Climbed, climb
 from .shores import Shores, shores_under
@@ -46,8 +48,10 @@ PROPOSERS: tuple[Callable[[Solution], list[Ladder]], ...] = (
     trusses.propose,
     ties.propose,
     ridge.propose,
+    hips.propose,
 )
 _SAME = 1e-6
+_FEWEST_PLIES = (RemedyKind.BEAM,)  # once a few plies pass, more are not looked for
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -82,11 +86,20 @@ def remedies(brief: Brief, run: Callable[[Brief], Solution] = solve) -> Comparis
     found: dict[str, Remedy] = {}
     if find_trouble(before).any:
         for ladder in proposals(before):
+            known = found.get(ladder.key)
+            if known is not None and known.solves and ladder.kind in _FEWEST_PLIES:
+                continue
             climbed = climb(ladder, run)
             if climbed is not None:
                 one = _remedy(before, headroom, ladder, climbed, shores)
-                rivals = [r for r in (found.get(one.key), one) if r is not None]
+                rivals = [r for r in (known, one) if r is not None]
                 found[one.key] = min(rivals, key=_order)
+        if not any(one.solves for one in found.values()):
+            for ladder in pairs(list(found.values()), proposals):
+                climbed = climb(ladder, run)
+                if climbed is not None:
+                    one = _remedy(before, headroom, ladder, climbed, shores)
+                    found[one.key] = one
     listed = _marked(sorted(found.values(), key=_order))
     return Comparison(before=before, measures=own, remedies=tuple(listed))
 
@@ -136,7 +149,7 @@ def _remedy(
         key=ladder.key,
         title=ladder.title,
         build=ladder.build.replace("{size}", climbed.rung.size),
-        kinds=(ladder.kind,),
+        kinds=(ladder.kind, *ladder.also_kinds),
         size=climbed.rung.size,
         solution=climbed.solution,
         solves=climbed.solves,

@@ -27,6 +27,7 @@ class RemedyKind(StrEnum):
     RIDGE = "structural ridge"
     TIES = "ties"
     BEAM = "beam"
+    HIPS = "bigger hips"
     SPREADER = "cross-member"
     TRUSS = "site-built truss"
 
@@ -60,6 +61,7 @@ class Ladder:
             does in itself.
         rises: every rung passes where a weaker one does, so that halving finds the
             smallest; else each is tried in turn.
+        also_kinds: further families, where it joins two.
         also: what a rung is held to besides the checks of its members: a solved roof to
             the reasons why it is not enough; None for nothing.
     """
@@ -72,6 +74,7 @@ class Ladder:
     leaves: tuple[str, ...] = ()
     engineer: tuple[str, ...] = ()
     rises: bool = True
+    also_kinds: tuple[RemedyKind, ...] = ()
     also: Callable[[Solution], tuple[str, ...]] | None = None
 
 

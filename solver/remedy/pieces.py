@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..basis.sections import section
 from ..framing.model import Member, Role
+from ..framing.plan import line_of
 from ..solve import Solution
+from ..units import INCH
 from .stock import Lot, lots
 
 Place = tuple[Any, ...]  # role, one ply, species, grade, two ends, length
 Floats = NDArray[np.float64]
 _TOUCH = 1e-3
+_STUD, _STUDS = 92.625 * INCH, 16 * INCH  # precut for an 8 ft wall, common practice
+_STUD_LUMBER, _PLATE_LUMBER = (("Spruce-Pine-Fir", g) for g in ("Stud", "No.2"))
 _LINES = (Role.PLATE,)  # drawn as one, there already
 
 
@@ -55,7 +62,30 @@ def pieces(before: Solution, after: Solution) -> Pieces:
     """
     there, here = _lumber(before), _lumber(after)
     fresh, gone = here - there, there - here
-    return Pieces(added=_listed(_uncut(fresh, gone)), removed=_listed(gone))
+    added = (*_listed(_uncut(fresh, gone)), *_wall_lumber(before, after))
+    longest_first = sorted(added, key=lambda t: (-t.length, t.size))
+    return Pieces(added=tuple(longest_first), removed=_listed(gone))
+
+
+def _wall_lumber(before: Solution, after: Solution) -> list[Lot]:
+    """Return studs and plates of new bearing walls, 8 ft high.
+
+    Studs 16 in apart with one more at the end, two top plates and one bottom plate
+    (IRC 2018 R602.3, common framing); plates of the wall's length, cut as they come.
+    """
+    known = {wall.name for wall in before.brief.walls}
+    out: list[Lot] = []
+    for wall in after.brief.walls:
+        if wall.name in known or not wall.bearing:
+            continue
+        line = line_of(wall)
+        length = line.high - line.low
+        studs = math.ceil(length / _STUDS - 1e-9) + 1
+        stud, plate = section("2x4"), section("2x4", 3)
+        one = lots(stud, *_STUD_LUMBER, _STUD)
+        out.append(replace(one, pieces=studs, board_feet=one.board_feet * studs))
+        out.append(lots(plate, *_PLATE_LUMBER, length))
+    return out
 
 
 def _uncut(fresh: Counter[Place], gone: Counter[Place]) -> Counter[Place]:
@@ -83,6 +113,7 @@ def _within(point: Floats, start: Floats, end: Floats) -> bool:
     return -_TOUCH <= t <= 1 + _TOUCH and off < _TOUCH
 
 
+@lru_cache(maxsize=4)
 def _lumber(solution: Solution) -> Counter[Place]:
     """Return how many plies stand in each place, by size, species and grade."""
     out: Counter[Place] = Counter()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from ..basis.sections import section
 from ..brief.model import Brief, RoofForm
 from ..solve import Solution
 from .model import Ladder, RemedyKind, Rung
@@ -15,11 +16,10 @@ from .trouble import find_trouble
 def propose(before: Solution) -> list[Ladder]:
     """Return deeper rafters: without struts that land badly, or as they stand."""
     brief, trouble = before.brief, find_trouble(before)
-    if brief.roof.form is not RoofForm.GABLE:
-        return []
     rows = foot_rows(before)
+    gable = brief.roof.form is RoofForm.GABLE
     out = []
-    if rows:
+    if rows and gable:
         bare = without_struts(brief, (row.part for row in rows))
         out.append(
             Ladder(
@@ -58,8 +58,16 @@ def _rungs(bare: Brief) -> list[Rung]:
     return [
         Rung(
             size=f"{size} rafters",
-            brief=replace(bare, rafters=replace(stock, size=size)),
+            brief=_deeper(bare, size),
         )
         for size in sizes
         if known(size, stock.plies, stock.species, stock.grade)
     ]
+
+
+def _deeper(bare: Brief, size: str) -> Brief:
+    """Return the brief with rafters of a size, and stated hips no shallower."""
+    hips = bare.hips
+    if hips is not None and section(hips.size).depth < section(size).depth:
+        hips = replace(hips, size=size)
+    return replace(bare, rafters=replace(bare.rafters, size=size), hips=hips)

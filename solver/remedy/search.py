@@ -74,12 +74,12 @@ class Trier:
         return self.ladder.also(found)
 
     def score(self, n: int) -> tuple[int, float]:
-        """Return how bad a rung is: members that fail, then the worst use."""
+        """Return how bad a rung is: members that fail, then the worst use, to 1 %."""
         found = self.solution(n)
         if isinstance(found, str):
             return 10**9, 0.0
         worst = found.worst
-        use = 0.0 if worst is None else worst.utilisation or 0.0
+        use = 0.0 if worst is None else round(worst.utilisation or 0.0, 2)
         return len(failures(found)) + 10**6 * bool(found.refusal), use
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ..audit.model import FindingKind
 from ..brief.model import FootOn
@@ -10,6 +11,7 @@ from ..framing.model import Role
 from ..solve import Solution
 from ..verdict.model import MemberResult, Verdict
 
+_FAILS = (Verdict.NO_LOAD_PATH, Verdict.OVER_LIMIT, Verdict.KEEPS_RULE_FAILS)
 _SLOPING = (Role.RAFTER, Role.JACK_RAFTER)
 
 
@@ -46,9 +48,9 @@ class Trouble:
 def failures(solution: Solution) -> list[MemberResult]:
     """Return the members that have no load path or fail by analysis, worst first."""
     found = [
-        m
-        for m in solution.members.values()
-        if m.verdict is Verdict.NO_LOAD_PATH or m.analysis_passes is False
+        solution.members[key]
+        for key, verdict in solution.members.verdicts.items()
+        if verdict in _FAILS
     ]
     return sorted(
         found,
@@ -56,6 +58,7 @@ def failures(solution: Solution) -> list[MemberResult]:
     )
 
 
+@lru_cache(maxsize=4)
 def find_trouble(solution: Solution) -> Trouble:
     """Return what is wrong with a solved roof."""
     failing = failures(solution)

@@ -37,7 +37,6 @@ def propose(before: Solution) -> list[Ladder]:
                 "It does not carry itself: the floor under a new wall has to be a "
                 "girder, a footing or a wall again, and that was not checked here.",
                 "It divides the room below.",
-                "Its studs and plates are not counted in the lumber.",
             ),
             engineer=("What stands under the new wall has to be found and checked.",),
         )

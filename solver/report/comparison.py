@@ -88,7 +88,7 @@ def _table(found: Comparison, show: Show) -> Raw:
         drawn,
         key="table",
         lead="Circle: every member passes these checks by analysis. Triangle: not. The "
-        "stroke in the bar is the limit. Studs and plates of new walls are not counted "
+        "stroke in the bar is the limit. New walls are counted with studs 16 in apart "
         "in the lumber.",
     )
 

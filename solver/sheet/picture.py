@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from ..drawings.cutting import rafter_way
 from ..drawings.view import Outline, View, slice_outlines, upright
 from ..framing.model import Member, Role
 from ..framing.solids import member_solid
@@ -32,8 +33,9 @@ _LINE = 17.0  # px from line to line
 _HALF_WALL = 2.25 * INCH
 _ORDER = (
     Role.PLATE, Role.CEILING_JOIST, Role.STUB_JOIST, Role.RAFTER, Role.JACK_RAFTER,
-    Role.HIP_RAFTER, Role.COLLAR_TIE, Role.RAFTER_TIE, Role.RIDGE_BOARD,
-    Role.RIDGE_BEAM, Role.PURLIN, Role.BEAM, Role.STRUT, Role.POST,
+    Role.HIP_RAFTER, Role.VALLEY_RAFTER, Role.COLLAR_TIE, Role.RAFTER_TIE,
+    Role.RIDGE_BOARD, Role.RIDGE_BEAM, Role.PURLIN, Role.BEAM, Role.HEADER, Role.WEB,
+    Role.STRUT, Role.JACK_STUD, Role.POST,
 )  # fmt: skip
 _FAILS = (Verdict.OVER_LIMIT, Verdict.KEEPS_RULE_FAILS)
 
@@ -73,24 +75,13 @@ def choose_slice(before: Solution, after: Solution | None = None) -> Slice:
     foot, top = before.framing.ends(about)
     along = top[:2] - foot[:2]
     if np.hypot(*along) < 0.15:
-        along = _across(before, foot)
+        along = rafter_way(before, foot)
     half = before.brief.rafters.spacing / 2 + 2 * INCH
     view = upright(foot, along)
     boxes = [_box(s, view, half) for s in (before, after) if s is not None]
     low = np.min([b[0] for b in boxes], axis=0)
     high = np.max([b[1] for b in boxes], axis=0)
     return Slice(view, half, (low[0], low[1]), (high[0], high[1]), about)
-
-
-def _across(solution: Solution, place: Floats) -> Floats:
-    """Return the direction in plan of the rafter nearest to a place."""
-    best, way = np.inf, np.array([0.0, 1.0])
-    for rafter in solution.framing.of_role(Role.RAFTER, Role.JACK_RAFTER):
-        start, end = solution.framing.ends(rafter.key)
-        away = float(np.hypot(*((start + end) / 2 - place)[:2]))
-        if away < best:
-            best, way = away, (end - start)[:2]
-    return way
 
 
 def _box(

@@ -110,6 +110,8 @@ def _row(
             "le_strong": longest,
             "le_weak": longest,
         }
+        if member.role is Role.RIDGE_BEAM:  # rafters hold it from both sides
+            extra["le_weak"] = _widest_joints(framing, member)
     return MemberRow(
         key=member.key,
         role=member.role.value,

@@ -12,6 +12,7 @@ import math
 from ..errors import SolverError
 from . import (
     awc_examples,
+    built_up,
     continuous_beams,
     creep,
     design_guides,
@@ -47,6 +48,7 @@ GROUPS: tuple[Group, ...] = (
     *creep.GROUPS,
     *outlines.GROUPS,
     *trusses.GROUPS,
+    *built_up.GROUPS,
     *elastic_foundation.GROUPS,
     *eurocode5.GROUPS,
 )

@@ -82,3 +82,15 @@ def test_a_side_made_a_gable_changes_the_roof(scene):
     changed = SESSION.rebuild(roof, scene)
     assert len(changed.solution.framing.form.hips) == 3
     assert not [k for k in changed.solution.framing.members if k == "HP-3"]
+
+
+def test_a_wall_stands_under_every_side(scene):
+    bay = [(0, 0), (40, 0), (40, 26), (26, 26), (23, 30), (17, 30), (14, 26), (0, 26)]
+    outcome = roof_over(drawn("plan", bay, [range(8)]))
+    walls = {o.name: o for o in scene.objects if o.name.startswith("W-")}
+    names = {f"W-{edge.name}" for edge in outcome.solution.framing.plan.edges}
+    assert names == set(walls)
+    for obj in walls.values():
+        heights = [v.co.z for v in obj.data.vertices]
+        assert max(heights) < 0
+        assert len(obj.data.vertices) == 8

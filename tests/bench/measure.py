@@ -25,6 +25,7 @@ from loadfall.solver.analysis.factor import factorise
 from loadfall.solver.analysis.mechanism import idle_rotations
 
 from ..analysis.peers import opensees_solve, pynite_solve
+from .checking import Checks
 from .model import bench_roof
 
 BUDGET = 1.2  # seconds for each figure, once the fewest runs are done
@@ -77,8 +78,13 @@ def ours(size):
     factor = factorise(layout, values)
     f = gather(layout, result.applied)
 
+    checks = Checks(result)
+
     def whole():
         read_all(solve(frame, loads, factors, layout=layout))
+
+    def whole_checked():
+        checks.run(solve(frame, loads, factors, layout=layout))
 
     def whole_afresh():
         read_all(solve(frame, loads, factors))
@@ -95,10 +101,15 @@ def ours(size):
         "factor": clock(lambda: factorise(layout, values)),
         "solve": clock(lambda: factor.solve(f)),
         "recover": clock(lambda: read_all(result)),
+        "check": clock(lambda: checks.run(result)),
         "whole": clock(whole),
+        "whole, checked": clock(whole_checked),
         "whole, new topology": clock(whole_afresh, fewest=2),
         "whole, only loads changed": clock(
             lambda: read_all(solve(frame, loads, factors, start=result))
+        ),
+        "loads changed, checked": clock(
+            lambda: checks.run(solve(frame, loads, factors, start=result))
         ),
         "flops": _cholesky_flops(layout),
     }

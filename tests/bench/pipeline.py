@@ -1,5 +1,6 @@
 """A real roof through the whole flow, stage by stage, by members rather than nodes."""
 
+import itertools
 import json
 from dataclasses import replace
 
@@ -10,6 +11,7 @@ from loadfall.solver.framing.load_path import find_load_path
 from loadfall.solver.idealise import build_model
 from loadfall.solver.loads import combinations, member_loads
 from loadfall.solver.solve import solve
+from loadfall.solver.units import PSF
 from loadfall.solver.verdict.judge import run_checks
 
 from .measure import clock, peak_memory
@@ -17,13 +19,33 @@ from .measure import clock, peak_memory
 FEET = {"S": 38, "M": 140, "L": 400}
 
 
-def long_roof(feet):
-    """The example brief, so many feet long (400 at most) and framed at 16 in."""
-    text = json.loads(example_text())
+def long_roof(feet, **more):
+    """The example brief, so many feet long (400 at most) and framed at 16 in.
+
+    Snow in place of live load makes eight combinations; ``more`` puts in parts.
+    """
+    text = json.loads(example_text()) | more
+    text["loads"] |= {"snow": {"ground": "25 psf"}, "roof_live": "0 psf"}
     text["footprint"]["length"] = f"{feet} ft"
     text["walls"][0]["end"][0] = f"{feet} ft"
     text["rafters"]["spacing"] = text["ceiling_joists"]["spacing"] = "16 in"
     return parse_brief(json.dumps(text))
+
+
+def _foot_moved(feet):
+    """The same roof with the foot of one strut a foot farther in."""
+    change = {
+        "member": "ST-S-03",
+        "foot": {"on": "ceiling_joist", "from_plate": "8 ft"},
+    }
+    return long_roof(feet, overrides=[change])
+
+
+def _post_added(feet):
+    """The same roof with a post under the foot of that strut."""
+    post = {"name": "new", "at": ["112 in", "78 in"]}
+    change = {"member": "ST-S-03", "foot": {"on": "post", "name": "new"}}
+    return long_roof(feet, posts=[post], overrides=[change])
 
 
 def measure_roof(size):
@@ -48,6 +70,17 @@ def measure_roof(size):
     def check(frame):
         return run_checks(brief, framing, model, frame, combos)
 
+    heavier = [
+        replace(brief, loads=replace(brief.loads, roof_dead=k * PSF)) for k in (11, 12)
+    ]
+    last = [solve(brief)]
+    turn = itertools.cycle(heavier)
+
+    def loads_changed():
+        last[0] = solve(next(turn), last[0])
+        return last[0].overall
+
+    moved, propped = _foot_moved(FEET[size]), _post_added(FEET[size])
     return {
         "members": len(model.members),
         "freedoms": len(known.layout.dof),
@@ -59,6 +92,11 @@ def measure_roof(size):
         "analyse": clock(analyse),
         "check": clock(lambda: check(known)),
         "analyse and check": clock(lambda: check(analyse())),
-        "brief to verdicts": clock(lambda: solve(brief), fewest=2),
+        "brief to verdicts": clock(lambda: solve(brief).overall, fewest=2),
+        "loads changed": clock(loads_changed),
+        "foot moved": clock(lambda: solve(moved, last[0]).overall, fewest=2),
+        "foot moved, from scratch": clock(lambda: solve(moved).overall, fewest=2),
+        "post added": clock(lambda: solve(propped, last[0]).overall, fewest=2),
+        "post added, from scratch": clock(lambda: solve(propped).overall, fewest=2),
         "memory": peak_memory(),
     }

@@ -21,6 +21,7 @@ from .addon import register as register, unregister as unregister
 # Made for the checkout's own commands; the extension's user has no use for them.
 LEFT_OUT = (
     "addon/cli_demo.py", "addon/cli_explain.py", "addon/cli_samples.py",
+    "addon/outline_samples.py",
     "addon/blender_manifest.toml",
 )  # fmt: skip
 SUFFIXES = {".py", ".csv", ".json", ".toml", ".png", ".svg", ".html", ".js"}

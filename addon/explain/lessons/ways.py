@@ -12,6 +12,7 @@ from .scenery import Spot
 
 KEY, TITLE = "ways", "Five ways out"
 _MOST = 5
+_NEW_WALL = "#3a78ae"
 _SHOWN = ("strut", "purlin", "post", "beam", "ceiling_joist", "ridge_beam")
 _NUMBER = {1: "One way out", 2: "Two ways out", 3: "Three ways out",
            4: "Four ways out", 5: TITLE}  # fmt: skip
@@ -49,7 +50,8 @@ def compose(outcome: Outcome, _pipeline: Pipeline) -> Lesson:
             Actor(name=remedy.key, outcome=after[remedy.key], combination=combination,
                   keys=tuple(k for k in keys if k not in set(new))),
             Actor(name=f"{remedy.key}, new", outcome=after[remedy.key], keys=new,
-                  combination=combination, boxes=_new_walls(outcome, remedy)),
+                  combination=combination, boxes=_new_walls(outcome, remedy),
+ wall_colour=_NEW_WALL),
         ]  # fmt: skip
     steps = [_trouble(outcome, worst, Spot(factor, combination), where)]
     for n, remedy in enumerate(chosen, start=1):

@@ -16,6 +16,10 @@ HEEL_JOINT = "IRC 2018 Table R802.5.2"
 TIE_SPACING = 4 * FOOT
 LEAST_JOIST_LAP = 3 * INCH
 LEAST_HEEL_NAILS = 3
+# Rafter to ridge, hip or valley: four toe-nails (as the text is quoted in reference
+# works on framing; seen at second hand).
+TOP_NAILS = "IRC 2018 Table R602.3(1)"
+LEAST_TOP_NAILS = 4
 TABLE_DEAD = 10 * PSF
 TABLE_SNOW_SHARE = 0.77  # of the ground snow: 0.7 and a thermal factor of 1.1
 _LARGEST_TIE_HEIGHT = 1 / 3

@@ -74,6 +74,8 @@ def bending_compression_ratio(
         Sum, dimensionless, finite for finite ratios.
     """
     strong = np.maximum(1 - floats(euler_strong), LEAST_RESERVE)
+    if not np.any(bending_weak):  # its term is 0 whatever it is divided by
+        return np.square(compression) + floats(bending_strong) / strong
     weak = np.maximum(1 - floats(euler_weak) - np.square(lateral), LEAST_RESERVE)
     return (
         np.square(compression)

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from ...units import FOOT
 from ..beams import add_beams, add_posts
 from ..draft import Draft
 from ..headers import add_headers
@@ -17,6 +18,9 @@ from .joists import JoistLines, add_joists
 from .lines import add_lines, line_keys, stiffen_ridges
 from .plates import add_plates
 from .rafters import add_plane_rafters
+
+_NEAR = 1 * FOOT  # the plate hands thrust so far to a joist beside a rafter
+_ALONG = np.cos(np.radians(30))
 
 
 def frame_outline(draft: Draft) -> None:
@@ -43,8 +47,11 @@ def frame_outline(draft: Draft) -> None:
 
 
 def _tied(draft: Draft, joists: JoistLines) -> dict[str, bool]:
-    """Return whether each common's foot is tied by a whole line of joists."""
-    ends: dict[int, list[np.ndarray]] = {}
+    """Return whether a whole line of joists ties the wall within a foot of a common.
+
+    It runs from plate to plate, and within 30 degrees of the rafter's own direction.
+    """
+    ends: list[tuple[np.ndarray, np.ndarray]] = []
     for keys, plates in joists.lines:
         if plates < 2:
             continue
@@ -54,17 +61,22 @@ def _tied(draft: Draft, joists: JoistLines) -> dict[str, bool]:
         for piece, at in ((pieces[0], 0), (pieces[-1], -1)):
             node = sorted(piece.stations.items())[at][1]
             way = (piece.end - piece.start)[:2]
-            ends.setdefault(node, []).append(way / np.hypot(*way))
+            ends.append((np.array(draft.points[node]), way / np.hypot(*way)))
+    points = np.array([point for point, _ in ends]).reshape(-1, 3)
+    ways = np.array([way for _, way in ends]).reshape(-1, 2)
     seats = {s.node for s in draft.supports if s.kind is SupportKind.SEAT}
     out = {}
     for key, piece in draft.members.items():
         if piece.member.role is not Role.RAFTER:
             continue
         up = (piece.end - piece.start)[:2]
-        up = up / np.hypot(*up)
+        along = np.abs(ways @ (up / np.hypot(*up))) > _ALONG
         feet = [node for node in piece.stations.values() if node in seats]
-        ways = [way for node in feet for way in ends.get(node, ())]
-        out[key] = any(abs(float(way @ up)) > np.cos(np.radians(30)) for way in ways)
+        out[key] = any(
+            bool((along & near).any())
+            for node in feet
+            for near in [np.linalg.norm(points - draft.points[node], axis=1) < _NEAR]
+        )
     return out
 
 

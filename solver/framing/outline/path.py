@@ -53,4 +53,4 @@ def _tie_failed(framing: Framing, rafter: str, faults: Mapping[str, str]) -> boo
         for key in framing.by_node[node]
         if framing.members[key].role is Role.CEILING_JOIST
     ]
-    return all(key in faults for key in joists)
+    return bool(joists) and all(key in faults for key in joists)

@@ -13,15 +13,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...brief.model import Brief
-from ...brief.outline import edge_pitch
+from ...brief.outline import EdgeKind, edge_pitch
 from ...errors import BriefError, FramingError
 from ...form import EdgeSpec, LineKind, RoofPlane, roof_from_outline
 from ...form import RoofForm as Form
+from ...form.model import polygon_area
 from ..plan import TOUCH
 from ..planes import along_of, to_plane
 from .supporting import Extension, extensions_of
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 PARALLEL = 1e-6  # rad, of two directions
 STRAIGHT = 2e-3  # rad, sides that turn by less are one wall
 _WAYS = {"S": (0.0, -1.0), "E": (1.0, 0.0), "N": (0.0, 1.0), "W": (-1.0, 0.0)}
@@ -130,7 +132,8 @@ def plan_of(brief: Brief) -> OutlinePlan:
         BriefError: the corners make no outline that can be roofed and framed.
     """
     form = _form_of(brief)
-    edges = _edges(form)
+    gables = {wall.edge for wall in form.walls}
+    edges = _edges(form.outline.polygon, form.outline.given, gables)
     owner = {tuple(np.round(edge.start, 9)): edge for edge in edges}
     names = []
     for plane in form.planes:
@@ -182,9 +185,19 @@ def _form_of(brief: Brief) -> Form:
     return form
 
 
-def _edges(form: Form) -> tuple[Edge, ...]:
+def outer_walls(brief: Brief) -> tuple[Edge, ...]:
+    """Return the sides of a brief's outline without making its roof."""
+    corners = brief.footprint.outline
+    polygon, given = np.array([c.at for c in corners]), np.arange(len(corners))
+    gables = {k for k, c in enumerate(corners) if c.edge is EdgeKind.GABLE}
+    if polygon_area(polygon) < 0:
+        polygon, given = polygon[::-1], np.roll(given[::-1], -1)
+        gables = {k for k, n in enumerate(given.tolist()) if n in gables}
+    return _edges(polygon, given, gables)
+
+
+def _edges(polygon: Floats, given: Ints, gables: set[int]) -> tuple[Edge, ...]:
     """Return the sides, those in one straight line made one."""
-    polygon, given = form.outline.polygon, form.outline.given
     count = len(polygon)
     ways = np.roll(polygon, -1, axis=0) - polygon
     ways = ways / np.hypot(*ways.T)[:, None]
@@ -196,7 +209,6 @@ def _edges(form: Form) -> tuple[Edge, ...]:
     is_reversed = count > 1 and (int(given[1]) - int(given[0])) % count == count - 1
     corner = {k: f"C{_stated(int(given[k]), is_reversed, count) + 1}" for k in starts}
     seen: dict[str, int] = {}
-    gables = {w.edge for w in form.walls}
     out = []
     for k, after in zip(starts, starts[1:] + starts[:1], strict=True):
         a, b = polygon[k], polygon[after]

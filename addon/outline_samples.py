@@ -1,0 +1,127 @@
+"""Sample roofs over drawn outlines, each with a question worth asking in it.
+
+Loads are invented; the forms are common ones.
+"""
+
+from typing import Any
+
+from .bridge import view
+from .bridge.pipeline import Outcome
+from .picture import stage
+from .picture.shots import Shot
+
+_LOADS = {"roof_dead": "10 psf", "roof_live": "20 psf", "ceiling_dead": "5 psf"}
+
+
+def _corners(*rows: tuple[float, float, str]) -> list[dict[str, Any]]:
+    """Return corners in feet, each with what stands over the side after it."""
+    return [{"at": [f"{x} ft", f"{y} ft"], "edge": edge} for x, y, edge in rows]
+
+
+L_WITH_VALLEY: dict[str, Any] = {
+    "name": "L: what holds the ridge where hip and valley meet?",
+    "footprint": {
+        "outline": _corners(
+            (0, 0, "eave"), (40, 0, "eave"), (40, 44, "eave"),
+            (16, 44, "eave"), (16, 24, "eave"), (0, 24, "eave"),
+        )
+    },
+    "roof": {"pitch": "6:12", "overhang": "16 in"},
+    "rafters": {"size": "2x8", "spacing": "24 in"},
+    "ridge": {"size": "2x10"},
+    "hips": {"size": "2x10"},
+    "ceiling_joists": {"size": "2x8", "spacing": "24 in"},
+    "walls": [
+        {"name": "spine", "start": ["0 ft", "12 ft"], "end": ["28 ft", "12 ft"]},
+        {"name": "wing", "start": ["28 ft", "0 ft"], "end": ["28 ft", "44 ft"]},
+    ],
+    "loads": _LOADS,
+}  # fmt: skip
+
+CROSS_GABLE: dict[str, Any] = {
+    "name": "Cross gable: is the ridge a board or a beam?",
+    "footprint": {
+        "outline": _corners(
+            (16, 0, "gable"), (36, 0, "eave"), (36, 16, "eave"), (52, 16, "gable"),
+            (52, 38, "eave"), (36, 38, "eave"), (36, 54, "gable"), (16, 54, "eave"),
+            (16, 38, "eave"), (0, 38, "gable"), (0, 16, "eave"), (16, 16, "eave"),
+        )
+    },
+    "roof": {"pitch": "6:12", "overhang": "16 in"},
+    "rafters": {"size": "2x10", "spacing": "24 in"},
+    "ridge": {"size": "2x12"},
+    "hips": {"size": "2x12", "plies": 2},
+    "ceiling_joists": {"size": "2x10", "spacing": "24 in"},
+    "walls": [
+        {"name": "spine", "start": ["0 ft", "27 ft"], "end": ["52 ft", "27 ft"]}
+    ],
+    "loads": _LOADS,
+}  # fmt: skip
+
+DRAWN_OUTLINE: dict[str, Any] = {
+    "name": "A drawn outline: who ties the rafters of the slanting wall?",
+    "footprint": {
+        "outline": _corners(
+            (0, 3, "eave"), (21, 0, "eave"), (41, 6, "eave"), (38, 29, "eave"),
+            (24, 33, "eave"), (20, 24, "eave"), (4, 26, "eave"),
+        )
+    },
+    "roof": {"pitch": "6:12", "overhang": "16 in"},
+    "rafters": {"size": "2x8", "spacing": "16 in"},
+    "ridge": {"size": "2x12"},
+    "hips": {"size": "2x12", "plies": 2},
+    "ceiling_joists": {"size": "2x10", "spacing": "16 in"},
+    "walls": [{"name": "hall", "start": ["2 ft", "13 ft"], "end": ["40 ft", "13 ft"]}],
+    "loads": _LOADS,
+}  # fmt: skip
+
+
+def _shot(
+    outcome: Outcome, eye: tuple[float, float, float], title: str, *lines: str
+) -> Shot:
+    """Return a picture of the whole roof, from a place in parts of its size."""
+    size = outcome.brief.footprint
+    extent = max(size.length, size.width)
+    middle = (size.length / 2, size.width / 2, 0.0)
+    place = tuple(m + part * extent for m, part in zip(middle, eye, strict=True))
+    return Shot(
+        view=stage.View(place, (middle[0], middle[1], -0.5), 36.0),  # type: ignore[arg-type]
+        title=title,
+        lines=lines,
+        caution=view.CAUTION,
+    )
+
+
+def l_with_valley(outcome: Outcome) -> Shot:
+    """Return the picture of the L, from its inside corner."""
+    return _shot(
+        outcome, (-1.0, 1.15, 0.95), "What holds the point where hip and valley meet?",
+        "No post stands under it: the valley and the hips bend instead, and the plates",
+        "of the two long walls take the thrust of rafters that face the valley.",
+    )  # fmt: skip
+
+
+def cross_gable(outcome: Outcome) -> Shot:
+    """Return the picture of the cross gable."""
+    return _shot(
+        outcome, (-0.9, -1.2, 0.95), "A ridge board where a beam is needed",
+        "Valleys of the lower wings run on up to the higher ridge and end on it.",
+        "A board carries no roof; here it would have to.",
+    )  # fmt: skip
+
+
+def drawn_outline(outcome: Outcome) -> Shot:
+    """Return the picture of the drawn outline."""
+    untied = len(outcome.solution.path.untied_rafters)
+    return _shot(
+        outcome, (-0.9, -1.25, 0.95), f"{untied} rafters that nobody ties",
+        "The joists tie the walls that they run square to. Behind the slanting wall",
+        "none reaches from plate to plate.",
+    )  # fmt: skip
+
+
+SAMPLES = (
+    ("l_with_valley", L_WITH_VALLEY, l_with_valley),
+    ("cross_gable", CROSS_GABLE, cross_gable),
+    ("drawn_outline", DRAWN_OUTLINE, drawn_outline),
+)
