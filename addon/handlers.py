@@ -65,7 +65,7 @@ def sweep() -> None:
     GUARD.fewer = False
     with GUARD.work():
         orphans.sweep()
-    GUARD.count = len(bpy.data.objects)
+    GUARD.count = 0  # counted anew at the next change
 
 
 def follow() -> None:
@@ -133,9 +133,9 @@ def on_step(_scene: bpy.types.Scene) -> None:
 
 
 @persistent
-def on_update(_scene: bpy.types.Scene, _graph: bpy.types.Depsgraph) -> None:
+def on_update(scene: bpy.types.Scene, _graph: bpy.types.Depsgraph) -> None:
     """Notice that objects have gone; only counts, for it runs at every change."""
-    count = len(bpy.data.objects)
+    count = len(bpy.data.objects) + len(scene.objects)
     if count < GUARD.count and not GUARD.working:
         GUARD.fewer = True
         DIRTY.schedule()

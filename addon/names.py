@@ -62,7 +62,6 @@ class Key(StrEnum):
     SHEAR = "shear"
     SAG_NOW = "sag_now"
     SAG_LONG_TERM = "sag_long_term"
-    SAG_LIMIT = "sag_limit"
     STRUT_LOAD = "strut_load"
     USE = "use_"  # + name of a check, e.g. use_bending
 

@@ -15,6 +15,8 @@ from .brief import example_text, load_brief, schema
 from .brief.io import save_text
 from .drawings.write import write_drawings, write_lists
 from .errors import BriefError, SolverError
+from .extras import has_extra
+from .ifc import NO_IFC, ifc_text
 from .remedy import remedies
 from .report import results
 from .report.cautions import CAUTION
@@ -75,7 +77,7 @@ def _parser() -> argparse.ArgumentParser:
     )  # fmt: skip
     sizing.set_defaults(run=_sizing)
     draw = commands.add_parser(
-        "draw", help="write plans, sections, schedule, cut list and list to buy"
+        "draw", help="write plans, sections, an IFC model, schedule and lists of lumber"
     )
     draw.add_argument("brief", metavar="BRIEF.json", help="the brief")
     draw.add_argument("--out", metavar="DIR", default="out", help="folder to write to")
@@ -183,8 +185,14 @@ def _sizing(parsed: argparse.Namespace) -> int:
 def _draw(parsed: argparse.Namespace) -> int:
     """Write the lists and the drawings of a brief."""
     solution = solve(load_brief(parsed.brief))
-    drawn, missing = write_drawings(solution, Path(parsed.out))
-    written = [*write_lists(solution, Path(parsed.out)), *drawn]
+    out = Path(parsed.out)
+    drawn, missing = write_drawings(solution, out)
+    written = [*write_lists(solution, out), *drawn]
+    if has_extra("ifcopenshell"):
+        _write(out, {"roof.ifc": ifc_text(solution)})
+        written.append(out / "roof.ifc")
+    else:
+        missing.append(NO_IFC)
     sys.stdout.writelines(line + "\n" for line in missing)
     sys.stdout.write("Written: " + ", ".join(str(path) for path in written) + "\n")
     sys.stdout.write(CAUTION + "\n")

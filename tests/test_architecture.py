@@ -48,6 +48,7 @@ STAGES = (
     "pdf",
     "drawings",
     "sheet",
+    "ifc",
     "verification",
     "cli",
 )

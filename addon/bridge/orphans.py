@@ -6,12 +6,19 @@ Touches nothing but members and walls in collections of ours whose roof is gone.
 import bpy
 
 from ..names import Key
-from ..properties import owner_of
-from . import walls
+from ..properties import is_roof, owner_of
+from . import members, walls
 
 
 def sweep() -> int:
-    """Remove the members and walls of roofs that are no more; return how many."""
+    """Remove the members and walls of roofs that are no more; return how many.
+
+    A roof that a user deletes is taken out of every collection and stays in the file,
+    because its own collection still points to it.
+    """
+    for roof in [o for o in bpy.data.objects if is_roof(o) and o.library is None]:
+        if not roof.users_collection:
+            members.remove_all(roof)
     lost = [c for c in bpy.data.collections if c.library is None and _is_lost(c)]
     gone = [
         obj

@@ -53,7 +53,7 @@ WORDS = {
     "Roof Live": "Sobrecarga del tejado",
     "Ceiling Dead": "Peso propio del techo",
     "Attic Live": "Sobrecarga del ático",
-    "Use": "Aprovechamiento",
+    "Use": "Uso",
     "Sag Now": "Flecha actual",
     "Sag in Ten Years": "Flecha en diez años",
     "Load Path": "Camino de la carga",

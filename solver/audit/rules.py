@@ -130,7 +130,7 @@ def _purlins(brief: Brief, framing: Framing) -> Iterator[Finding]:
         axis = purlin_axis(purlin.slope or "S")
         places = sorted(
             float(framing.ends(m.key)[1][axis])
-            for m in framing.of_role(Role.STRUT)
+            for m in framing.of_role(Role.STRUT, Role.WEB)
             if m.group == purlin.group
         )
         start, end = (float(p[axis]) for p in framing.ends(purlin.key))

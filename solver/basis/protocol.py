@@ -131,6 +131,10 @@ class Basis(Protocol):
         """Return the terms whose product is the design value of a check."""
         ...
 
+    def equation(self, check: Check) -> str:
+        """Return how the lines of a check come together, for its record."""
+        ...
+
     def stability(self, check: Check, edge: Edge) -> tuple[Factor, ...]:
         """Return what the stability factor of a check is made of, for its record."""
         ...

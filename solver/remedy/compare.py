@@ -9,6 +9,7 @@ from ..brief.model import Brief
 from ..brief.validate import validate
 from ..errors import SolverError
 from ..solve import Solution, solve
+from ..trusses import GussetJoint
 from . import (
     beams,
     feet,
@@ -24,6 +25,7 @@ from . import (
     trusses,
     walls,
 )
+from .hanging import hangings
 from .headroom import clear_height
 from .measure import Measures, measure
 from .model import Ladder, Remedy, RemedyKind
@@ -161,7 +163,20 @@ def _remedy(
         shores=shores,
         nailing=nailing,
         spread=spreads(climbed.solution),
+        hanging=hangings(climbed.solution),
+        gussets=_gussets(before, climbed.solution),
     )
+
+
+def _gussets(before: Solution, after: Solution) -> tuple[GussetJoint, ...]:
+    """Return the joints of the new truss whose joints need most nails."""
+    if len(after.brief.trusses) == len(before.brief.trusses):
+        return ()
+    trusses: dict[str, list[GussetJoint]] = {}
+    for joint in after.gussets:
+        trusses.setdefault(joint.key.split("-")[1], []).append(joint)
+    most = max(trusses.values(), key=lambda js: sum(j.needed for j in js), default=[])
+    return tuple(most)
 
 
 def _by_result(after: Solution, measures: Measures) -> list[str]:

@@ -8,6 +8,8 @@ from enum import StrEnum
 
 from ..brief.model import Brief
 from ..solve import Solution
+from ..trusses import GussetJoint
+from .hanging import Hanging
 from .measure import Measures
 from .nailing import PlyNailing
 from .shores import Shores
@@ -96,6 +98,9 @@ class Remedy:
         engineer: why it needs an engineer; empty where it does not.
         shores: what must stand first.
         nailing: of plies to each other, where there are new ones.
+        hanging: what hangs in new beams, or from them.
+        gussets: the nails of each piece in the joints of the truss that has most to
+            hold, where trusses are new.
         spread: what each joist takes, where cross-members rest on joists.
         unbeaten: no other remedy that solves is at least as good in every measure and
             better in one.
@@ -116,6 +121,8 @@ class Remedy:
     shores: Shores | None
     nailing: PlyNailing | None = None
     spread: tuple[Spread, ...] = ()
+    hanging: tuple[Hanging, ...] = ()
+    gussets: tuple[GussetJoint, ...] = ()
     unbeaten: bool = False
 
     @property

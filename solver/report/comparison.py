@@ -126,6 +126,36 @@ def _each(found: Comparison, show: Show) -> Raw:
     )
 
 
+def _hangers(one: Remedy, show: Show) -> list[str]:
+    """Return what hangers and straps at new beams have to hold."""
+    out = []
+    for h in one.hanging:
+        strap = f", and a strap across it {show.force(h.pull)}" if h.pull > 0 else ""
+        out.append(
+            f"On {h.beam} joists hang at {h.joists} places: each hanger has to hold up "
+            f"to {show.force(h.each)} ({h.joist}, {h.combination}){strap}."
+        )
+    return out
+
+
+def _gusset_words(one: Remedy) -> Raw:
+    """Return what the nails are of that follow."""
+    return tag(
+        "p",
+        "Nails of the truss with most to hold, through plywood counted on both sides "
+        f"together, struts to rafters face to face ({one.gussets[0].clause}):",
+    )
+
+
+def _gussets(one: Remedy, show: Show) -> list[str]:
+    """Return the nails of each piece in the joints of a truss."""
+    return [
+        f"{j.key.replace(' chord', ' foot')}: {j.needed} {j.nail} into {j.member} for "
+        f"{show.force(j.force)} ({j.combination}), {show.force(j.each)} each"
+        for j in one.gussets
+    ]
+
+
 def _one(one: Remedy, show: Show) -> Raw:
     """Return a remedy in words."""
     said: list[Content] = [tag("p", one.build)]
@@ -144,6 +174,9 @@ def _one(one: Remedy, show: Show) -> Raw:
                 "passes from the ply under the strut to the others.",
             )
         )
+    said += [tag("p", words) for words in _hangers(one, show)]
+    if one.gussets:
+        said += [_gusset_words(one), bullets(_gussets(one, show))]
     for found in one.spread:
         taken = ", ".join(f"{k} {show.force(f)}" for k, f in found.joists)
         off = f" It lifts off {', '.join(found.lifted)}." if found.lifted else ""

@@ -11,7 +11,14 @@ from ..units import FOOT, INCH
 from ..verdict.model import Verdict
 
 NEAR = 4 * INCH
-_ACROSS = (Role.RAFTER, Role.CEILING_JOIST, Role.COLLAR_TIE, Role.RAFTER_TIE)
+_ACROSS = (
+    Role.RAFTER,
+    Role.CEILING_JOIST,
+    Role.COLLAR_TIE,
+    Role.RAFTER_TIE,
+    Role.WEB,
+)
+_SPACED = (Role.COLLAR_TIE, Role.RAFTER_TIE, Role.WEB)
 _ALONG = (
     Role.PURLIN,
     Role.RIDGE_BOARD,
@@ -84,7 +91,7 @@ def cut_members(solution: Solution, cut: Cut) -> list[Member]:
             away = {m.key: abs(framing.ends(m.key)[-1][0] - cut.x) for m in members}
             least = min(away.values(), default=math.inf)
             limit = NEAR if role in (Role.STRUT, Role.POST) else least + INCH
-            if role in (Role.COLLAR_TIE, Role.RAFTER_TIE) and least > 4 * FOOT:
+            if role in _SPACED and least > 4 * FOOT:
                 continue
             if role is Role.CEILING_JOIST and runs_along(solution):
                 out += [m for m in members if _covers(solution, m, cut.x)]

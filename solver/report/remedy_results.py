@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ..remedy import Comparison, Remedy
+from ..remedy.hanging import Hanging
 from ..remedy.measure import Measures, Sag
 from ..remedy.nailing import PlyNailing
 from ..remedy.shores import Shores
@@ -12,6 +13,7 @@ from ..remedy.spread import Spread
 from ..units import FOOT, INCH, POUND
 from .cautions import CAUTIONS, NOT_CHECKED
 from .numbers import number
+from .truss_results import nail_results
 
 
 def remedy_results(found: Comparison) -> dict[str, Any]:
@@ -49,6 +51,8 @@ def _remedy(one: Remedy) -> dict[str, Any]:
         "does_not": list(one.leaves),
         "engineer": list(one.engineer),
         "nailing": None if one.nailing is None else _nailing(one.nailing),
+        "hanging": [_hanging(found) for found in one.hanging],
+        "gussets": {joint.key: nail_results(joint) for joint in one.gussets},
         "spread": [_spread(found) for found in one.spread],
         "shores": None if one.shores is None else _shores(one.shores),
     }
@@ -109,6 +113,18 @@ def _nailing(found: PlyNailing) -> dict[str, Any]:
         "count": found.count,
         "combination": found.combination,
         "clause": found.clause,
+    }
+
+
+def _hanging(found: Hanging) -> dict[str, Any]:
+    """Return what a hanger and a strap have to hold."""
+    return {
+        "beam": found.beam,
+        "joists": found.joists,
+        "each": number(found.each, POUND),
+        "joist": found.joist,
+        "pull": number(found.pull, POUND),
+        "combination": found.combination,
     }
 
 

@@ -20,7 +20,7 @@ def truss_results(solution: Solution) -> dict[str, Any]:
     names = solution.combinations.names
     return {
         "by_hand": {f"{t.station:02d}": _hand(t, names) for t in solution.trusses},
-        "nails": {joint.key: _nails(joint) for joint in solution.gussets},
+        "nails": {joint.key: nail_results(joint) for joint in solution.gussets},
     }
 
 
@@ -46,7 +46,7 @@ def _hand(truss: HandTruss, names: tuple[str, ...]) -> dict[str, Any]:
     }
 
 
-def _nails(joint: GussetJoint) -> dict[str, Any]:
+def nail_results(joint: GussetJoint) -> dict[str, Any]:
     """Return the nails of one piece in one joint."""
     return {
         "into": joint.member,

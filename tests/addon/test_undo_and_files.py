@@ -176,7 +176,19 @@ def mine():
     return objects, [c.name for c in bpy.data.collections if c.loadfall.role]
 
 
-def test_members_go_with_a_roof_that_was_deleted_alone(scene):
+def by_data(roof):
+    bpy.data.objects.remove(roof)
+
+
+def by_hand(roof):
+    """As X in the view does it: taken out of its collections, still in the file."""
+    bpy.ops.object.select_all(action="DESELECT")
+    roof.select_set(True)
+    bpy.ops.object.delete()
+
+
+@pytest.mark.parametrize("delete", [by_data, by_hand])
+def test_members_go_with_a_roof_that_was_deleted_alone(scene, delete):
     bpy.ops.loadfall.add_roof()
     keep = bpy.data.objects.new("Chimney", bpy.data.meshes.new("Chimney"))
     roof = bpy.context.object
@@ -185,7 +197,8 @@ def test_members_go_with_a_roof_that_was_deleted_alone(scene):
     other = bpy.context.object
     count = len(other.children)
     push("two roofs")
-    bpy.data.objects.remove(roof)
+    bpy.context.view_layer.update()
+    delete(roof)
     bpy.context.view_layer.update()
     assert handlers.GUARD.fewer, "nobody noticed"
     push("delete")

@@ -166,3 +166,24 @@ def test_the_chosen_beam_is_the_beam_of_the_brief(found):
     assert top == pytest.approx(0.0, abs=1e-9), "struts stay plumb"
     assert one.measures.foundations, "its ends bring load to walls"
     assert max(one.measures.foundations.values()) > 100 * POUND
+
+
+def test_hangers_hold_what_the_joists_bring(found):
+    """Half of a joist of 6 ft at 24 in: (5 + 10) psf x 2 ft x 3 ft = 90 lb and weight.
+
+    A joist cut at a flush beam has two ends there, which share one place.
+    """
+    one = found["beam-flush-lvl"]
+    assert {h.beam for h in one.hanging} == {f"B-{b.name}" for b in one.brief.beams}
+    for hanging in one.hanging:
+        assert 2 * 90 * POUND < hanging.each < 2 * 90 * 1.35 * POUND
+        assert hanging.pull >= 0
+        assert hanging.joists == len(one.solution.framing.joist_stations)
+    assert not found["beam-above-lvl"].hanging
+
+
+def test_a_truss_tells_the_nails_of_its_joints(found):
+    one = found["trusses"]
+    assert {j.key.split()[1] for j in one.gussets} == {"foot", "peak", "top", "chord"}
+    assert len({j.key.split("-")[1] for j in one.gussets}) == 1
+    assert all(j.needed >= 2 for j in one.gussets)

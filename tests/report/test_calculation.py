@@ -9,10 +9,12 @@ import math
 import re
 
 import pytest
+from loadfall.solver.basis.ec5.equations import EQUATIONS as EC5_EQUATIONS
+from loadfall.solver.basis.nds.equations import EQUATIONS as NDS_EQUATIONS
 from loadfall.solver.basis.protocol import Check
 from loadfall.solver.report.calculation import checks_of, worst_of_roles
 from loadfall.solver.report.html import report_html
-from loadfall.solver.report.record import EQUATIONS, groups_of
+from loadfall.solver.report.record import groups_of
 from loadfall.solver.report.show import Show, figures
 from loadfall.solver.units import INCH, POUND, PSI, System
 
@@ -129,7 +131,15 @@ def meeting(check, v, products):
 
 
 def test_every_check_has_its_equation():
-    assert set(EQUATIONS) == set(Check)
+    assert set(NDS_EQUATIONS) == set(EC5_EQUATIONS) == set(Check)
+
+
+def test_eurocode_reports_print_its_own_formulas():
+    page = " ".join(EC5_EQUATIONS.values())
+    assert not [word for word in ("F_cE", "F_bE", "R_B", "C_r", "C_P") if word in page]
+    for check in (Check.BENDING, Check.BENDING_COMPRESSION, Check.NOTCHED_SHEAR):
+        assert NDS_EQUATIONS[check] != EC5_EQUATIONS[check]
+        assert "Eq. 6." in EC5_EQUATIONS[check]
 
 
 @pytest.mark.parametrize("name", list(ALL))
@@ -155,7 +165,8 @@ def test_the_printed_figures_are_enough_to_recompute(name):
             assert not metric
             assert value["P"] / area / allowed == pytest.approx(value["use"], rel=1e-3)
             done += 1
-    assert done or name in ("cottage", "ridge beam", "untied", "leaning")
+    none = ("cottage", "ridge beam", "untied", "leaning", "trusses")
+    assert done or name in none
 
 
 def test_figures_and_units():

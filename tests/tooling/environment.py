@@ -29,7 +29,7 @@ PEERS = (
     "pysfcgal; sys_platform == 'linux' and platform_machine == 'x86_64'",
 )
 # What some files on the command line need, and independent readers of those files.
-FILES = ("reportlab>=4", "ezdxf>=1.3", "pypdf", "pdfplumber")
+FILES = ("reportlab>=4", "ezdxf>=1.3", "ifcopenshell>=0.8", "pypdf", "pdfplumber")
 # Only a data file of it is read, so what it depends on is left out.
 DATA = ("momepy",)
 

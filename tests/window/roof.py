@@ -88,6 +88,21 @@ def find_field(path, below=None):
     raise LookupError(f"no field for {path}")
 
 
+def find_call(words):
+    """Hover down the right half of the panel to a button whose call has some words."""
+    _area, region = g.view3d("UI")
+    x = region.x + int(region.width * 0.7)
+    for y in range(region.y + region.height - 4, region.y, -8):
+        g.move(x - 1, y)
+        yield 0.01
+        g.move(x, y)
+        yield 0.04
+        hit = g.hovered()
+        if hit and hit[0] == "op" and words in hit[1]:
+            return x, y - 3
+    raise LookupError(f"no button that says {words}")
+
+
 def add_by_menu():
     """Shift+A, then the first letters of its name."""
     g.move(*centre_of_view())
@@ -205,8 +220,7 @@ def main():
     yield 0.5
     g.shot("07-picked")
 
-    _area, region = g.view3d("UI")
-    at = yield from g.find(op="loadfall.overlay", x=region.x + int(region.width * 0.6))
+    at = yield from find_call("mode='PATH'")
     yield from g.click(*at)
     yield 0.8
     assert bpy.context.scene.loadfall.mode == "PATH"

@@ -100,7 +100,7 @@ def _steps(
     ends = drawing.shares_down(outcome, hip, spot.combination)
     use = s.use_words(outcome, hip)
     rest, braces = {"Rest": Look(dim=s.DIM)}, {"Braces": Look(0)}
-    down = {**rest, "Jacks": Look(0, 0.55), "Hip": Look(0), **braces}
+    down = {**rest, "Jacks": Look(None, 0.55), "Hip": Look(), "Braces": Look()}
     first = ", ".join(f"{share:.0%} on {name}" for name, share in ends[:3])
     return (
         Step(
@@ -145,7 +145,6 @@ def _steps(
             aim=near,
             looks=down,
             path=s.only(drawing.path(outcome, hip), least=0.09),
-            has_scale=True,
         ),
         Step(
             name="On its way",
@@ -162,7 +161,6 @@ def _steps(
                 spot.combination,
             ),
             hold=6.0,
-            has_scale=True,
         ),
         s.closing(whole, {"Rest": Look(dim=0.6), "Jacks": Look(0), "Hip": Look(0)}),
     )

@@ -28,8 +28,8 @@ def compose(outcome: Outcome, pipeline: Pipeline) -> Lesson:
     sag, before = bent.sags_of(outcome, joist), bent.sags_of(bare, joist)
     if sag is None or before is None:
         raise s.LessonError(f"{joist} has no sag to show: it was not analysed.")
-    beside = _beside(outcome, joist)
     at = s.section(outcome, joist, down=9.0)
+    beside = _beside(outcome, joist, at)
     factor = s.factor_of((outcome,), (joist,), sag.combination)
     return Lesson(
         key=KEY,
@@ -55,8 +55,8 @@ def _with_strut_on_joist(outcome: Outcome, pipeline: Pipeline) -> tuple[Outcome,
     return outcome, False
 
 
-def _beside(outcome: Outcome, joist: str) -> str:
-    """Return the joist next to one that carries the least of struts."""
+def _beside(outcome: Outcome, joist: str, at: s.Section) -> str:
+    """Return the joist next to one, behind it in the picture if there is any."""
     aged = bent.ages_of(outcome)
     pairs = aged.neighbours if aged is not None else ()
     next_to = [
@@ -68,7 +68,12 @@ def _beside(outcome: Outcome, joist: str) -> str:
     joists = [k for k in next_to if members[k].role == "ceiling_joist"]
     if not joists:
         raise s.LessonError(f"No joist runs beside {joist}.")
-    return min(joists, key=lambda k: members[k].strut_load)
+
+    def is_before(key: str) -> bool:
+        middle = s.line(outcome, key).mean(axis=0)
+        return float((middle - at.slice.point) @ at.slice.normal) < 0
+
+    return min(joists, key=lambda k: (is_before(k), members[k].strut_load))
 
 
 def _actors(
@@ -133,10 +138,9 @@ def _steps(
                 "The roof's load comes down in one place, between the joist's walls.",
             ),
             aim=near,
-            looks={**there, "Joist before": Look(0)},
+            looks={**rest, "Strut": Look(), "Joist before": Look()},
             path=s.only(drawing.path(outcome, strut), (strut, joist)),
-            labels=(spot.label(load, outcome, strut, 0.5, 0),),
-            has_scale=True,
+            labels=(spot.label(load, outcome, strut, 0.5),),
         ),
         Step(
             name="It bends",
@@ -179,13 +183,12 @@ def _steps(
                 else "The joist carries it by strength; look at the sag beside it.",
             ),
             aim=near,
-            looks={**there, "Joist": Look(0)},
+            looks={**rest, "Strut": Look(None, 0.3), "Joist": Look()},
             run=ways.run_of(
                 outcome, [(strut, abs(outcome.solution.members[strut].axial))], 14,
                 result.combination or None,
             ),
             hold=5.5,
-            has_scale=True,
         ),
         s.closing(near, {**there, "Joist": Look(0)}),
     )  # fmt: skip

@@ -157,7 +157,7 @@ function start() {
     high[k % 3] = Math.max(high[k % 3], m.box[k]);
   }
   EYE.at = low.map((v, k) => (v + high[k]) / 2);
-  EYE.away = 1.45 * Math.hypot(...low.map((v, k) => high[k] - v));
+  EYE.away = 0.98 * Math.hypot(...low.map((v, k) => high[k] - v));
   const years = () => $("bent").checked ? Number($("years").value) : -1;
 
   function paint(picking) {

@@ -86,7 +86,7 @@ def _told(outcome: Outcome, key: str) -> str:
         now, ten, fifty = (
             scenery.sag_words(outcome, sag) for sag in (sags.now, sags.ten, sags.fifty)
         )
-        words += f"; sags {now} now, {ten} in 10 years, {fifty} in 50"
+        words += f"; sags {now} now, after 10 years {ten}, after 50 {fifty}"
     return words + "."
 
 

@@ -13,6 +13,7 @@ from ..pieces import Pieces, Stock, Strengths
 from ..protocol import Check, Edge, Factor
 from ..sections import Section
 from . import factors, joints, stability
+from .equations import EQUATIONS
 from .materials import characteristic_values
 from .record import factors_of, stability_of
 
@@ -200,6 +201,10 @@ class Eurocode5:
     def product(self, check: Check, edge: Edge) -> tuple[Factor, ...]:
         """Return the terms of a design value, EN 1995-1-1 Eq. 2.14."""
         return factors_of(check, edge)
+
+    def equation(self, check: Check) -> str:
+        """Return how the lines of a check come together, after EN 1995-1-1:2004."""
+        return EQUATIONS[check]
 
     def stability(self, check: Check, edge: Edge) -> tuple[Factor, ...]:
         """Return what the stability factor of a check is made of."""

@@ -14,6 +14,7 @@ from ..pieces import Pieces, Stock, Strengths
 from ..protocol import Check, Edge, Factor
 from ..sections import Section
 from . import bearing, bending, combined, compression, creep, shear
+from .equations import EQUATIONS
 from .record import factors_of, stability_of
 from .stock import stock
 
@@ -163,6 +164,10 @@ class NationalDesignSpecification:
     def product(self, check: Check, edge: Edge) -> tuple[Factor, ...]:
         """Return the terms of a design value, NDS 2018 Tables 4.3.1 and 8.3.1."""
         return factors_of(check, edge)
+
+    def equation(self, check: Check) -> str:
+        """Return how the lines of a check come together, NDS 2018 symbols."""
+        return EQUATIONS[check]
 
     def stability(self, check: Check, edge: Edge) -> tuple[Factor, ...]:
         """Return what C_P or C_L is made of, NDS 2018 3.7.1 and 3.3.3."""
