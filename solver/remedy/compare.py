@@ -71,16 +71,34 @@ class Comparison:
     remedies: tuple[Remedy, ...]
 
 
-def remedies(brief: Brief, run: Callable[[Brief], Solution] = solve) -> Comparison:
+class Following:
+    """Solves briefs one after another, each with the help of the one before.
+
+    What comes out is that of a brief solved alone, but for rounding.
+    """
+
+    def __init__(self) -> None:
+        self._last: Solution | None = None
+
+    def __call__(self, brief: Brief) -> Solution:
+        """Return the solution of a brief."""
+        self._last = solve(brief, previous=self._last)
+        return self._last
+
+
+def remedies(
+    brief: Brief, run: Callable[[Brief], Solution] | None = None
+) -> Comparison:
     """Return what could be built instead, compared.
 
     Args:
         brief: of the roof as it is.
-        run: how a brief is solved.
+        run: how a brief is solved; left out, each with the help of the one before.
 
     Raises:
         SolverError: the brief itself cannot be framed.
     """
+    run = Following() if run is None else run
     before = run(brief)
     headroom = clear_height(before)
     own = measure(before, before, headroom)

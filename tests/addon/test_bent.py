@@ -116,3 +116,22 @@ def test_bent_pieces_without_bending_are_the_drawn_pieces(bungalow):
         solid = bungalow.solids[key].vertices
         for corner in solid:
             assert np.linalg.norm(made.vertices - corner, axis=1).min() < 1e-9
+
+
+def test_sections_stay_square_to_the_bent_line(bungalow):
+    """To the first order: an edge of a ring, turned, has no part along the tangent."""
+    key = "CJ-10-1"
+    made = bent.bent(bungalow, [key])
+    shape = bent.shapes_of(bungalow).members[key]
+    start, end = bungalow.solution.framing.ends(key)
+    axis = (end - start) / np.linalg.norm(end - start)
+    _, slope = shape.at(made.place[:, 0])
+    rings = made.vertices.reshape(-1, 4, 3)
+    turned = rings + made.moved[2].reshape(-1, 4, 3)
+    tangent = axis + slope[2].reshape(-1, 4, 3)[:, 0]
+    up = turned[:, 3] - turned[:, 0]
+    lean = np.einsum("ri,ri->r", up, tangent)
+    steepest = np.abs(slope[2][:, 2]).max()
+    depth = np.linalg.norm(rings[0, 3] - rings[0, 0])
+    assert steepest > 0.005
+    assert np.abs(lean).max() < 0.05 * depth * steepest

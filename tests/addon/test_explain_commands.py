@@ -7,7 +7,9 @@ import bpy
 import pytest
 from loadfall import addon
 from loadfall.addon import cli_explain
-from loadfall.addon.explain import cli, theatre
+from loadfall.addon.bridge.pipeline import Pipeline
+from loadfall.addon.explain import cli, jobs, theatre
+from loadfall.solver.brief import read_brief
 from loadfall.tests.solve.houses import COTTAGE
 
 SMALL = ["--size", "64x64"]
@@ -93,3 +95,46 @@ def test_the_operators_make_write_and_leave_a_lesson(roof, tmp_path):
     path = tmp_path / "roof.html"
     assert bpy.ops.loadfall.explain_page(filepath=str(path)) == {"FINISHED"}
     assert path.exists()
+
+
+def job_of(lesson, brief):
+    """A job as the operator makes it, and the list that its end is put into."""
+    pipeline = Pipeline()
+    outcome = pipeline.run(read_brief(json.loads(brief.read_text("utf-8"))))
+    ended = []
+
+    def steps():
+        told = yield from jobs.composing(lesson, outcome, pipeline)
+        return (yield from theatre.building(told, size=(64, 36)))
+
+    return jobs.Job("A lesson", steps(), ended.append), ended
+
+
+def test_a_job_goes_on_little_by_little(brief):
+    job, ended = job_of("purlin", brief)
+    turns, parts = 0, []
+    while job.go_on(0.0):
+        turns += 1
+        parts.append(job.part)
+    assert turns > 6
+    assert parts == sorted(parts)
+    assert ended[0].lesson.key == "purlin"
+    assert bpy.data.scenes[ended[0].scene][theatre.LESSON] == "purlin"
+
+
+def test_a_job_that_is_stopped_leaves_nothing(brief):
+    scenes, objects = len(bpy.data.scenes), len(bpy.data.objects)
+    job, ended = job_of("purlin", brief)
+    while job.part < 0.5:
+        assert job.go_on(0.0)
+    assert len(bpy.data.objects) > objects
+    job.is_stopped = True
+    assert not job.go_on(0.0)
+    assert not ended
+    assert (len(bpy.data.scenes), len(bpy.data.objects)) == (scenes, objects)
+
+
+def test_a_job_that_cannot_be_says_so(brief):
+    job, _ = job_of("hip", brief)
+    with pytest.raises(cli.lessons.LessonError, match="no hip"):
+        job.go_on(float("inf"))
