@@ -35,6 +35,27 @@ def reduced_roof_live_load(out: Record) -> None:
         )
 
 
+def roof_live_of_a_ridge_beam(out: Record) -> None:
+    """260 ft2 on a ridge beam: 18.8 psf, 244.4 lb/ft of 13 ft; and a rafter at 5:12."""
+    beam = float(roof_live.roof_live_load(260 * FOOT**2, 4 / 12)) / PSF
+    source = "Missouri S&T CE 5260, problem 2.5 (web.mst.edu/jthomas)"
+    for what, printed, ours, tol, unit in (
+        ("L_r at 260 ft2", 18.8, beam, 1e-9, "psf"),
+        ("on the beam, 13 ft wide", 244.4, beam * 13, 1e-6, "plf"),
+    ):
+        out.check("CV-412", source, "seen", what, printed, ours, tol=tol, unit=unit)
+    out.check(
+        "CV-413",
+        "Calculation filed with a permit, Santa Ana (doc 4854, page 9)",
+        "seen",
+        "up to 200 ft2, 5:12",
+        19.0,
+        float(roof_live.roof_live_load(200 * FOOT**2, 5 / 12)) / PSF,
+        tol=1e-9,
+        unit="psf",
+    )
+
+
 def roof_live_examples_of_the_residential_code(out: Record) -> None:
     """Three roofs."""
     for rise, area, printed in [(3.9, 200, 20), (8, 300, 14), (12, 700, 12)]:
@@ -145,6 +166,30 @@ def drift_at_the_ridge(out: Record) -> None:
         )
 
 
+def drift_on_a_worksheet(out: Record) -> None:
+    """A joist maker's worksheet: p_g 20 psf, l_u 35 ft, the same chart of heights.
+
+    It works a windward drift, three quarters of the chart's height.
+    """
+    height = 0.75 * snow.drift_height(20 * PSF, 35 * FOOT, 1.0)
+    weight = snow.snow_unit_weight(20 * PSF)
+    for what, printed, ours, tol, unit in (
+        ("3/4 h_d", 1.344, height / FOOT, 0.0005, "ft"),
+        ("gamma", 16.6, weight / (PSF / FOOT), 0.005, "pcf"),
+        ("times gamma", 22.308, height * weight / PSF, 0.01, "psf"),
+    ):
+        out.check(
+            "CV-433",
+            "Snow drift worksheet after ASCE 7-05 (scribd.com/document/369704012)",
+            "seen",
+            what,
+            printed,
+            ours,
+            tol=tol,
+            unit=unit,
+        )
+
+
 def velocity_pressure(out: Record) -> None:
     """115 mph, K_z 0.70, K_d 0.85 on a filed calculation: 20.1 psf."""
     q = wind.velocity_pressure(115 * 5280 * FOOT / 3600, 0.7, 1.0, 0.85)
@@ -162,11 +207,13 @@ def velocity_pressure(out: Record) -> None:
 
 GROUPS = (
     reduced_roof_live_load,
+    roof_live_of_a_ridge_beam,
     roof_live_examples_of_the_residential_code,
     roof_slope_factor,
     flat_roof_snow,
     slopes_of_unbalanced_snow,
     narrow_gable,
     drift_at_the_ridge,
+    drift_on_a_worksheet,
     velocity_pressure,
 )
