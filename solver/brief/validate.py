@@ -18,7 +18,7 @@ from .choices import Slip
 from .headers import Header, jack_stock
 from .hips import check_hips
 from .model import Brief, Override, RidgeKind, RoofForm, Stock
-from .outline import check_outline, is_outline, within
+from .outline import check_outline, flattest, is_outline, within
 from .trusses import check_trusses
 
 _TOUCH = 1e-6
@@ -293,7 +293,8 @@ def _check_ties(brief: Brief) -> None:
 def _check_joints(brief: Brief) -> None:
     """Refuse cuts that leave no rafter, unknown nails, and slip of unknown nails."""
     depth, cut = section(brief.rafters.size).depth, brief.rafters.seat_depth
-    if cut >= depth * (1 + brief.roof.pitch**2) ** 0.5 - _TOUCH:
+    pitch = flattest(brief) if is_outline(brief) else brief.roof.pitch
+    if cut >= depth * (1 + pitch**2) ** 0.5 - _TOUCH:
         raise BriefError(
             "rafters.seat_depth", show_length(cut), "less than the rafter is deep"
         )
