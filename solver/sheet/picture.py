@@ -29,7 +29,7 @@ Floats = NDArray[np.float64]
 NEW = "#1f5c6b"
 WALL_HEIGHT = 8 * FOOT  # of a storey that is drawn, where no post says more
 _LONG = ("rafter", "jack_rafter", "hip_rafter", "valley_rafter", "ceiling_joist")
-_HARDLY = 0.8  # m
+_HARDLY, _SMALL = 0.8, 0.25  # m
 _SIZE = 15.0  # px of words
 _LINE = 17.0  # px from line to line
 _HALF_WALL = 2.25 * INCH
@@ -235,6 +235,8 @@ def _use_label(
     over = (m.utilisation or 0.0) > 1
     if tall > 2 * wide:  # upright: beside it
         anchor, shift = ("start", (14.0, 0.0)) if left else ("end", (-14.0, 0.0))
+    elif max(wide, tall) < _SMALL:  # a plate, seen on end: below the eave
+        anchor, shift = "middle", (0.0, 34.0)
     elif tall > 0.2 * wide:  # sloping: outside of the roof
         anchor, shift = ("end", (-12.0, -30.0)) if left else ("start", (12.0, -30.0))
     else:  # level: below it
