@@ -79,7 +79,10 @@ def bench(args: argparse.Namespace) -> str:
     script = require("tests/bench/run.py")
     solver_only = not (args.bpy or find_python(list(DEFAULT_LINE), args.python))
     env = make_environment(args.bpy, args.python, solver_only)
-    code = subprocess.call([str(env.python), str(script), *args.rest], env=environ())
+    more = [text for name in ("json", "sizes") if (value := getattr(args, name))
+            for text in (f"--{name}", value)]  # fmt: skip
+    command = [str(env.python), str(script), *more, *args.rest]
+    code = subprocess.call(command, env=environ())
     if code:
         raise ProblemError(f"The bench ended with {code}.")
     return "Done. The figures are above."
@@ -194,6 +197,10 @@ def parser() -> argparse.ArgumentParser:
             sub.add_argument("--size", help="of the pictures, e.g. 1280x720")
             for name, words in EXPLAIN_FLAGS.items():
                 sub.add_argument(f"--{name}", action="store_true", help=words)
+        if job is bench:
+            sub.epilog = "Arguments after -- go to tests/bench/run.py."
+            sub.add_argument("--json", metavar="FILE", help="write all figures to it")
+            sub.add_argument("--sizes", help="S,M,L,XL: about 150 to 10,000 members")
         if job is test:
             sub.epilog = "Arguments after -- go to pytest."
             flag = {"action": "store_true"}

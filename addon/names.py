@@ -38,6 +38,7 @@ class Op(StrEnum):
     IMPORT_BRIEF = "loadfall.import_brief"
     EXPORT_BRIEF = "loadfall.export_brief"
     EXPORT_RESULTS = "loadfall.export_results"
+    EXPORT_SHEET = "loadfall.export_sheet"
     OVERRIDE = "loadfall.override_member"
     EXPLAIN = "loadfall.explain"
     EXPLAIN_BESIDE = "loadfall.explain_beside"

@@ -123,9 +123,11 @@ def _parser() -> argparse.ArgumentParser:
     commands.add_parser("schema", help="print the JSON Schema of a brief").set_defaults(
         run=_schema
     )
-    commands.add_parser("example", help="print an example brief").set_defaults(
-        run=_example
+    example = commands.add_parser("example", help="print an example brief")
+    example.add_argument(
+        "--outline", action="store_true", help="an L drawn by its corners"
     )
+    example.set_defaults(run=_example)
     verify = commands.add_parser(
         "verify", help="compare published numbers with ours, here; 1 where any differs"
     )
@@ -307,9 +309,9 @@ def _schema(_: argparse.Namespace) -> int:
     return OK
 
 
-def _example(_: argparse.Namespace) -> int:
+def _example(parsed: argparse.Namespace) -> int:
     """Print an example brief."""
-    sys.stdout.write(example_text())
+    sys.stdout.write(example_text(outline=parsed.outline))
     return OK
 
 

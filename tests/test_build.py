@@ -34,6 +34,18 @@ def test_an_unknown_command_is_refused():
     assert "invalid choice" in done.stderr
 
 
+def test_the_bench_takes_the_file_for_its_figures():
+    """``build.py bench --json FILE``; the bench itself reads the same words."""
+    told = build("bench", "--help").stdout
+    assert "--json FILE" in told
+    assert "--sizes" in told
+    script = str(ROOT / "tests" / "bench" / "run.py")
+    asked = [sys.executable, script, "--json", "figures.json", "--sizes", "", "--help"]
+    done = subprocess.run(asked, capture_output=True, text=True, check=False)
+    assert done.returncode == 0
+    assert "--json FILE" in done.stdout
+
+
 # ------------------------------------------------------------------ Python and bpy
 
 

@@ -330,12 +330,16 @@ def about_patch(outcome: Outcome, found: Patch) -> Answer:
     """Return the answer about a patch: where a load on it ends up."""
     solution = outcome.solution
     system = solution.brief.units
-    parts = [f"{part:.0%} goes to {owner_word(o)}" for o, part in found.shares.items()]
+    shares = found.shares.items()
+    parts = [f"{part:.0%} goes to {owner_word(o)}" for o, part in shares if part > 0]
+    lifts = [f"{-part:.0%} of it off {owner_word(o)}" for o, part in shares if part < 0]
     said = combination_words(solution.combinations, found.combination)
     sentences = [
         f"Of whatever lies on this strip, {listed(parts)} in the end.",
         f"Under {said} it carries {show_force(found.load, system)}.",
     ]
+    if lifts:
+        sentences.insert(1, f"By its leverage it takes {listed(lifts)}.")
     sentences += _on_the_way(solution, found)
     numbers = [
         (owner_word(o), f"{part:.1%}, {show_force(part * found.load, system)}")

@@ -3,14 +3,17 @@
 import json
 from pathlib import Path
 
+from ...solver.drawings.write import write_lists
+from ...solver.remedy import Comparison
 from ...solver.report import results
 from ...solver.report.html import report_html
+from ...solver.sheet.write import write_sheet
 from ...solver.solve import Solution
 from . import briefs
 
 
 def write(solution: Solution, folder: Path | str) -> tuple[Path, ...]:
-    """Write brief.json, results.json and report.html; return their paths.
+    """Write brief, results, report, and the lists of pieces as CSV; return their paths.
 
     Raises:
         OSError: the folder cannot be written to.
@@ -24,4 +27,19 @@ def write(solution: Solution, folder: Path | str) -> tuple[Path, ...]:
     }
     for name, text in content.items():
         (folder / name).write_text(text, encoding="utf-8")
-    return tuple(folder / name for name in content)
+    return (*(folder / name for name in content), *write_lists(solution, folder))
+
+
+def write_sheet_of(comparison: Comparison, folder: str, key: str) -> list[Path]:
+    """Write the sheet to hand over and the calculation behind it.
+
+    Args:
+        comparison: the roof with its remedies.
+        folder: made where it lacks.
+        key: of the remedy that is drawn; "" for the first that is enough.
+
+    Raises:
+        FieldError: there is no such remedy.
+        OSError: the folder cannot be written.
+    """
+    return write_sheet(comparison, Path(folder), key)

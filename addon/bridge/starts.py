@@ -11,6 +11,7 @@ from ...solver.brief import Brief
 from ...solver.brief import model as m
 from ...solver.framing import Framing
 from ...solver.framing.changes import place_of
+from ...solver.framing.plan import OBLIQUE, line_of
 from ...solver.units import FOOT, System
 
 
@@ -125,7 +126,7 @@ def new_beam(brief: Brief) -> m.Beam:
     """Return a beam in the first gap of a wall, else across the middle."""
     name = free_name([b.name for b in brief.beams], "Beam")
     for wall in brief.walls:
-        for gap in wall.openings:
+        for gap in wall.openings if line_of(wall).along != OBLIQUE else ():
             along = 0 if wall.start[1] == wall.end[1] else 1
             first, last = list(wall.start), list(wall.start)
             sign = 1 if wall.end[along] > wall.start[along] else -1

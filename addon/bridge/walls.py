@@ -3,6 +3,7 @@
 They stand in a collection of their own that a user may hide or throw away.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import bpy
@@ -10,9 +11,10 @@ import numpy as np
 from mathutils import Matrix
 
 from ...solver.brief import Brief
+from ...solver.brief.model import Wall
 from ...solver.brief.outline import is_outline
 from ...solver.framing.outline.plan import Edge, outer_walls
-from ...solver.framing.plan import gaps_of, line_of
+from ...solver.framing.plan import OBLIQUE, gaps_of, line_of
 from ...solver.units import FOOT, INCH
 from ..names import WALL_KEY, WALLS
 from ..overlay import palette
@@ -65,14 +67,20 @@ def wall_boxes(brief: Brief) -> tuple[Box, ...]:
     for wall in brief.walls:
         line = line_of(wall)
         thick = _BEARING if wall.bearing else _PARTITION
-        edges = [line.low, *(u for gap in gaps_of(wall) for u in gap), line.high]
-        for n, (low, high) in enumerate(
-            zip(edges[::2], edges[1::2], strict=True), start=1
-        ):
-            if high - low > INCH:
-                key = f"W-{wall.name}-{n}"
-                out.append(_box(key, line.along, low, high, line.at, thick))
+        if line.along == OBLIQUE:
+            continue
+        for key, low, high in _standing(wall):
+            out.append(_box(key, line.along, low, high, line.at, thick))
     return tuple(out)
+
+
+def _standing(wall: Wall) -> Iterator[tuple[str, float, float]]:
+    """Yield key and extent along it, m, of every piece of an interior wall."""
+    line = line_of(wall)
+    edges = [line.low, *(u for gap in gaps_of(wall) for u in gap), line.high]
+    for n, (low, high) in enumerate(zip(edges[::2], edges[1::2], strict=True), start=1):
+        if high - low > INCH:
+            yield f"W-{wall.name}-{n}", low, high
 
 
 def _side(edge: Edge) -> Box | None:
@@ -89,19 +97,30 @@ def _side(edge: Edge) -> Box | None:
 
 
 def _aslant(brief: Brief) -> dict[str, np.ndarray]:
-    """Return the corners of outer walls that stand aslant, (8, 3) m by key."""
+    """Return the corners of walls that stand aslant, (8, 3) m by key."""
     out = {}
+    for wall in brief.walls:
+        line = line_of(wall)
+        for key, *ends in _standing(wall) if line.along == OBLIQUE else ():
+            way = np.array(line.way)
+            start, end = (np.array(line.point(u)[:2]) for u in ends)
+            thick = _BEARING if wall.bearing else _PARTITION
+            out[key] = _turned(start, end, np.array([-way[1], way[0]]), thick)
     for edge in outer_walls(brief) if is_outline(brief) else ():
         if min(abs(edge.outward)) <= _SQUARE:
             continue
-        ends = np.array([edge.start, edge.end])
-        plan = [
-            ends[i] + edge.outward * _OUTER * (j - 0.5)
-            for i, j in _CORNERS[:, :2].astype(int)
-        ]
-        heights = np.where(_CORNERS[:, 2] > 0, _TOP, -HEIGHT)
-        out[f"W-{edge.name}"] = np.column_stack([np.array(plan), heights])
+        out[f"W-{edge.name}"] = _turned(edge.start, edge.end, edge.outward, _OUTER)
     return out
+
+
+def _turned(
+    start: np.ndarray, end: np.ndarray, aside: np.ndarray, thick: float
+) -> np.ndarray:
+    """Return the corners of a piece of wall between two plan points, (8, 3) m."""
+    ends = np.array([start, end])
+    plan = [ends[i] + aside * thick * (j - 0.5) for i, j in _CORNERS[:, :2].astype(int)]
+    heights = np.where(_CORNERS[:, 2] > 0, _TOP, -HEIGHT)
+    return np.column_stack([np.array(plan), heights])
 
 
 def _box(

@@ -18,6 +18,7 @@ from .board import Actor
 from .ink import Style
 
 KEYS = "members"  # custom property: the keys of a cast's members
+_BANDS, _OVER = 5, 1.5  # colours up to the limit in solid view, and the one over it
 TIMES = ("Now", "In 10 years", "In 50 years")  # shape keys, one for each of bent.YEARS
 
 
@@ -36,7 +37,7 @@ def add_cast(
     made = bent.bent(outcome, actor.keys, actor.slice, actor.combination)
     mesh = mesh_of(name, made)
     shade(mesh, made, outcome, is_plain=actor.is_plain)
-    mesh.materials.append(ink.material(style))
+    _band(mesh, made, outcome, style, is_plain=actor.is_plain)
     obj = bpy.data.objects.new(name, mesh)
     obj.location = actor.offset
     obj[KEYS] = ", ".join(made.keys)
@@ -77,6 +78,28 @@ def shade(
     other = mesh.attributes.new(Attribute.PATTERN.value, "FLOAT", "POINT")
     other.data.foreach_set("value", pattern.astype(np.float32))
     mesh.color_attributes.active_color_name = Attribute.COLOUR.value
+
+
+def _band(
+    mesh: bpy.types.Mesh, made: Bent, outcome: Outcome, style: Style, *, is_plain: bool
+) -> None:
+    """Give the faces of a mesh materials by use, for a view that shows no nodes."""
+    results = outcome.solution.members
+    shown = marking.shading_of(results[key] for key in made.keys)
+    use = np.zeros_like(shown.use) if is_plain else shown.use
+    state = np.full_like(shown.state, State.RATED) if is_plain else shown.state
+    top = np.where(use > 1, _OVER, np.round(use * _BANDS) / _BANDS)
+    codes = [
+        "#" + "".join(f"{round(255 * float(v)):02x}" for v in colour)
+        for colour in palette.colours(top, state)
+    ]
+    slots = list(dict.fromkeys(codes)) or [palette.NEUTRAL]
+    for code in slots:
+        mesh.materials.append(ink.material(style, code))
+    slot = np.array([slots.index(code) for code in codes], dtype=np.int32)
+    if len(made.quads):
+        mesh.polygons.foreach_set("material_index", slot[made.owner[made.quads[:, 0]]])
+    mesh.update()
 
 
 def bend(obj: bpy.types.Object, made: Bent, factor: float) -> None:

@@ -31,16 +31,21 @@ class Style(StrEnum):
     LINES = "lines"
 
 
-def material(style: Style) -> bpy.types.Material:
-    """Return the members' material of a style in this file, made where missing."""
-    name = f"Loadfall Explain {style.value}"
+def material(style: Style, code: str = palette.NEUTRAL) -> bpy.types.Material:
+    """Return the members' material of a style in this file, made where missing.
+
+    Args:
+        style: of drawing.
+        code: sRGB colour that solid view shows; rendered, the mesh's own are seen.
+    """
+    name = f"Loadfall Explain {style.value} {code}"
     for found in bpy.data.materials:
         if found.name == name and found.library is None:
             return found
     made = bpy.data.materials.new(name)
     if made.node_tree is None:
         made.use_nodes = True
-    made.diffuse_color = (*_linear(palette.NEUTRAL), 1.0)
+    made.diffuse_color = (*_linear(code), 1.0)
     made.node_tree.nodes.clear()
     _build(Nodes(made.node_tree), style)
     shading.light_nothing(made)

@@ -155,12 +155,20 @@ def _show(context: bpy.types.Context, made: object) -> None:
     scene = bpy.data.scenes[made.scene]
     scene[_FROM] = context.scene.name
     context.window.scene = scene
-    for area in context.screen.areas if context.screen else ():
-        if area.type == "VIEW_3D":
-            space = area.spaces.active
-            space.region_3d.view_perspective = "CAMERA"
-            space.shading.type = "MATERIAL"
-            space.overlay.show_overlays = False
+    for space in _views(context):
+        scene[_VIEW] = [space.shading.type, space.shading.color_type]
+        space.region_3d.view_perspective = "CAMERA"
+        space.shading.type, space.shading.color_type = "SOLID", "MATERIAL"
+        space.overlay.show_overlays = False
+
+
+def _views(context: bpy.types.Context) -> list[bpy.types.SpaceView3D]:
+    """Return the 3D views of the window."""
+    areas = context.screen.areas if context.screen else ()
+    return [area.spaces.active for area in areas if area.type == "VIEW_3D"]
+
+
+_VIEW = "loadfall_view"  # custom property of a lesson's scene: how its views were
 
 
 _FROM = "loadfall_from"  # custom property of a lesson's scene: where the user came from
@@ -310,11 +318,12 @@ class LOADFALL_OT_explain_leave(_InLesson, bpy.types.Operator):
         if wanted is None and not others:
             self.report({"ERROR"}, "This file holds lessons alone")
             return {"CANCELLED"}
+        kind, colour = context.scene.get(_VIEW, ("SOLID", "MATERIAL"))
         context.window.scene = wanted or others[0]
-        for area in context.screen.areas if context.screen else ():
-            if area.type == "VIEW_3D":
-                area.spaces.active.region_3d.view_perspective = "PERSP"
-                area.spaces.active.overlay.show_overlays = True
+        for space in _views(context):
+            space.region_3d.view_perspective = "PERSP"
+            space.shading.type, space.shading.color_type = kind, colour
+            space.overlay.show_overlays = True
         return {"FINISHED"}
 
 

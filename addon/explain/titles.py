@@ -22,7 +22,7 @@ def safe(sheet: Sheet) -> Box:
 def room(sheet: Sheet) -> Box:
     """Return where labels may lie."""
     box = safe(sheet)
-    low = _strip(sheet) + 8
+    low = _strip(sheet) + 0.011 * sheet.height
     return Box(box.x, low, box.width, box.y + box.height - low)
 
 
@@ -55,19 +55,19 @@ def frame_of_lesson(sheet: Sheet, title: str, caution: str) -> None:
 
 def caption(sheet: Sheet, lines: Sequence[str]) -> Box:
     """Write a caption, its first line larger; return the place it takes."""
-    box = safe(sheet)
-    room, first, rest = box.width - 64, lines[:1], lines[1:]
+    box, pad = safe(sheet), 0.025 * sheet.height
+    room, first, rest = box.width - 3.5 * pad, lines[:1], lines[1:]
     sizes = [_fitted(sheet, first, _LARGE * sheet.height, room)]
     if rest:
         sizes += [_fitted(sheet, rest, _SMALL * sheet.height, room)] * len(rest)
-    height = sum(size * _LEADING for size in sizes) + 26
-    paper = Box(box.x, _strip(sheet) + 12, box.width, height)
+    height = sum(size * _LEADING for size in sizes) + 1.45 * pad
+    paper = Box(box.x, _strip(sheet) + 0.67 * pad, box.width, height)
     sheet.rectangle(paper, PAPER)
-    y = paper.y + height - 14
+    y = paper.y + height - 0.78 * pad
     for n, (line, size) in enumerate(zip(lines, sizes, strict=True)):
         y -= size
         colour = DARK if n == 0 else SOFT
-        sheet.text(line, (box.x + 18, y), size, colour, bold=n == 0)
+        sheet.text(line, (box.x + pad, y), size, colour, bold=n == 0)
         y -= size * (_LEADING - 1)
     return paper
 
@@ -92,7 +92,8 @@ def notes(sheet: Sheet, scale: str, note: str) -> list[Box]:
 
 def _plate(sheet: Sheet, at: tuple[float, float], width: float, size: float) -> Box:
     """Draw paper under a line of text that begins at a place; return where it lies."""
-    plate = Box(at[0] - 10, at[1] - 0.42 * size, width + 20, size * 1.7)
+    side = 0.5 * size
+    plate = Box(at[0] - side, at[1] - 0.42 * size, width + 2 * side, size * 1.7)
     sheet.rectangle(plate, PAPER)
     return plate
 

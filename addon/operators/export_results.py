@@ -3,14 +3,16 @@
 import bpy
 from bpy.props import StringProperty
 
+from ...solver.errors import SolverError
 from ..bridge import export
+from ..bridge.choices import CHOICES
 from ..bridge.session import SESSION
 from ..names import Op
-from ..properties import find_roof
+from ..properties import find_roof, roof_of
 
 
 class LOADFALL_OT_export_results(bpy.types.Operator):
-    """Write brief.json, results.json and report.html into a folder"""
+    """Write report, results, brief, and the lists of pieces as CSV into a folder"""
 
     bl_idname = Op.EXPORT_RESULTS.value
     bl_label = "Export Report"
@@ -41,4 +43,44 @@ class LOADFALL_OT_export_results(bpy.types.Operator):
         return {"FINISHED"}
 
 
-CLASSES = (LOADFALL_OT_export_results,)
+class LOADFALL_OT_export_sheet(bpy.types.Operator):
+    """Write one page to hand over, before, after and what to do, and its calculation"""
+
+    bl_idname = Op.EXPORT_SHEET.value
+    bl_label = "Export Sheet"
+
+    directory: StringProperty(name="Folder", subtype="DIR_PATH")
+    filter_folder: bpy.props.BoolProperty(default=True, options={"HIDDEN"})
+
+    @classmethod
+    def poll(cls, context: bpy.types.Context) -> bool:
+        """What to do must have been found for the active roof."""
+        roof = find_roof(context.object)
+        if roof is None or CHOICES.of(roof) is None:
+            cls.poll_message_set("Find what to build first, under What to Do")
+            return False
+        return True
+
+    def invoke(self, context: bpy.types.Context, _event: bpy.types.Event) -> set[str]:
+        """Ask for the folder."""
+        context.window_manager.fileselect_add(self)
+        return {"RUNNING_MODAL"}
+
+    def execute(self, context: bpy.types.Context) -> set[str]:
+        """Write the files of the remedy that is looked at."""
+        roof = find_roof(context.object)
+        folder = bpy.path.abspath(self.directory)
+        found, key = CHOICES.of(roof), roof_of(roof).remedy
+        try:
+            written = export.write_sheet_of(found, folder, key)
+        except SolverError as error:
+            self.report({"ERROR"}, str(error))
+            return {"CANCELLED"}
+        except OSError as error:
+            self.report({"ERROR"}, f"{self.directory}: {error.strerror}")
+            return {"CANCELLED"}
+        self.report({"INFO"}, "Written: " + ", ".join(p.name for p in written))
+        return {"FINISHED"}
+
+
+CLASSES = (LOADFALL_OT_export_results, LOADFALL_OT_export_sheet)

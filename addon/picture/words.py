@@ -168,10 +168,11 @@ def write_labels(
             min(max(spot[0], box.x + 8), box.x + box.width - 8),
             min(max(spot[1], box.y), box.y + box.height),
         )
-        sheet.line(tuple(spot), near, 5.0, PAPER)
-        sheet.line(tuple(spot), near, 2.5, colour)
-        _dot(sheet, tuple(spot), 7.5, PAPER)
-        _dot(sheet, tuple(spot), 5.5, colour)
+        thick = label.size / 22
+        sheet.line(tuple(spot), near, 5.0 * thick, PAPER)
+        sheet.line(tuple(spot), near, 2.5 * thick, colour)
+        _dot(sheet, tuple(spot), 7.5 * thick, PAPER)
+        _dot(sheet, tuple(spot), 5.5 * thick, colour)
         sheet.rectangle(box, colour)
         middle = (box.x + box.width / 2, box.y + box.height / 2 - label.size * 0.36)
         sheet.text(label.words, middle, label.size, PAPER, middle=True, bold=True)

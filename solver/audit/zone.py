@@ -61,7 +61,7 @@ def purlin_zone(brief: Brief) -> tuple[ZoneStrip, ...]:
         strips.append(_strip(brief, slope, own[0], own[1], 0.0, size.length))
         for wall in brief.walls:
             line = line_of(wall)
-            if not wall.bearing or line.along != 0:
+            if not wall.bearing or line.along != 0:  # one at an angle has no strip
                 continue
             away = line.at if slope == "S" else size.width - line.at
             edges = [line.low, *(v for gap in gaps_of(wall) for v in gap), line.high]

@@ -123,9 +123,42 @@ def schema() -> dict[str, object]:
     return head | record_schema(Brief)
 
 
-def example_text() -> str:
-    """Return the JSON text of an example brief that frames and solves."""
-    return save_text(read_brief(EXAMPLE))
+def example_text(outline: bool = False) -> str:
+    """Return the JSON text of an example brief that frames and solves.
+
+    Args:
+        outline: over a drawn outline instead of a rectangle.
+    """
+    return save_text(read_brief(OUTLINE_EXAMPLE if outline else EXAMPLE))
+
+
+OUTLINE_EXAMPLE: dict[str, object] = {
+    "schema_version": 1,
+    "name": "L with a gable, its ridge beam on posts",
+    "footprint": {
+        "outline": [
+            {"at": ["0 ft", "0 ft"]},
+            {"at": ["40 ft", "0 ft"]},
+            {"at": ["40 ft", "44 ft"], "edge": "gable"},
+            {"at": ["16 ft", "44 ft"]},
+            {"at": ["16 ft", "24 ft"]},
+            {"at": ["0 ft", "24 ft"], "pitch": "8:12"},
+        ]
+    },
+    "roof": {"pitch": "6:12", "overhang": "16 in"},
+    "rafters": {"size": "2x8", "spacing": "24 in"},
+    "ridge": {"kind": "beam", "size": "3.5x11.875", "species": "LVL", "grade": "2.0E"},
+    "hips": {"size": "2x12", "plies": 2},
+    "ceiling_joists": {"size": "2x8", "spacing": "24 in"},
+    "walls": [
+        {"name": "spine", "start": ["0 ft", "12 ft"], "end": ["28 ft", "12 ft"]},
+        {"name": "wing", "start": ["28 ft", "0 ft"], "end": ["28 ft", "44 ft"]},
+    ],
+    "hip_braces": [
+        {"under": "VL-5", "at": 1.0, "foot": {"on": "wall", "name": "wing"}},
+    ],
+    "loads": {"roof_dead": "10 psf", "roof_live": "20 psf", "ceiling_dead": "5 psf"},
+}
 
 
 EXAMPLE: dict[str, object] = {

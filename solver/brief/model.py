@@ -238,7 +238,7 @@ class Opening:
 
 @dataclass(frozen=True, kw_only=True)
 class Wall:
-    """An interior wall, straight, parallel to the footprint's sides."""
+    """An interior wall, straight, at any angle on plan."""
 
     name: str = stated(f.text("name of the wall", "spine"))
     start: tuple[float, float] = stated(f.point("first end on plan"))

@@ -6,6 +6,7 @@ that reads well but cannot stand is not refused here: that is a result.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from ..basis.materials import reference_values
@@ -18,7 +19,7 @@ from .choices import Slip
 from .headers import Header, jack_stock
 from .hips import check_hips
 from .model import Brief, Override, RidgeKind, RoofForm, Stock
-from .outline import check_outline, is_outline, within
+from .outline import check_outline, flattest, is_outline, within
 from .trusses import check_trusses
 
 _TOUCH = 1e-6
@@ -207,8 +208,15 @@ def _inside(brief: Brief, point: tuple[float, float], field: str) -> None:
         )
 
 
-def _check_line(brief: Brief, line: object, field: str) -> float:
-    """Check the two ends of a wall or a beam; return its length."""
+def _check_line(brief: Brief, line: object, field: str, square: bool = True) -> float:
+    """Check the two ends of a wall or a beam; return its length.
+
+    Args:
+        brief: has the plan.
+        line: wall or beam.
+        field: of it.
+        square: refuse one at an angle to the sides.
+    """
     start, end = line.start, line.end  # type: ignore[attr-defined]
     _inside(brief, start, f"{field}.start")
     _inside(brief, end, f"{field}.end")
@@ -217,13 +225,13 @@ def _check_line(brief: Brief, line: object, field: str) -> float:
         raise BriefError(
             f"{field}.end", tuple(show_length(v) for v in end), "at least 1 ft of line"
         )
-    if min(dx, dy) > _TOUCH:
+    if square and min(dx, dy) > _TOUCH:
         raise BriefError(
             f"{field}.end",
             tuple(show_length(v) for v in end),
             "a line parallel to a side of the footprint",
         )
-    return max(dx, dy)
+    return math.hypot(dx, dy) if min(dx, dy) > _TOUCH else max(dx, dy)
 
 
 def _check_walls(brief: Brief) -> None:
@@ -240,7 +248,7 @@ def _check_walls(brief: Brief) -> None:
             raise BriefError(
                 f"{field}.name", wall.name, "not the name of an outer wall"
             )
-        length = _check_line(brief, wall, field)
+        length = _check_line(brief, wall, field, square=False)
         last = 0.0
         order = sorted(enumerate(wall.openings), key=lambda entry: entry[1].start)
         for n, gap in order:
@@ -293,7 +301,8 @@ def _check_ties(brief: Brief) -> None:
 def _check_joints(brief: Brief) -> None:
     """Refuse cuts that leave no rafter, unknown nails, and slip of unknown nails."""
     depth, cut = section(brief.rafters.size).depth, brief.rafters.seat_depth
-    if cut >= depth * (1 + brief.roof.pitch**2) ** 0.5 - _TOUCH:
+    pitch = flattest(brief) if is_outline(brief) else brief.roof.pitch
+    if cut >= depth * (1 + pitch**2) ** 0.5 - _TOUCH:
         raise BriefError(
             "rafters.seat_depth", show_length(cut), "less than the rafter is deep"
         )

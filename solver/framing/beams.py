@@ -149,17 +149,18 @@ def _support_at_walls(draft: Draft, beam: Beam, key: str) -> None:
     line = line_of(beam)
     for wall in draft.brief.walls:
         other = line_of(wall)
-        if not wall.bearing or other.along == line.along:
+        meeting = other.crossed(line.along, line.at)
+        if not wall.bearing or meeting is None:
             continue
-        inside = between(line.low, other.at, line.high)
-        if not (inside and other.covers(line.at)):
+        at, u = meeting
+        if not (between(line.low, at, line.high) and other.covers(u)):
             continue
-        point = line.point(other.at)
-        if wall_stands_at(wall, line.at):
+        point = tuple(draft.joint_near(key, line.point(at)).tolist())
+        if wall_stands_at(wall, u):
             node = draft.attach(key, point, BEAM_LAYER)
             draft.support(node, SupportKind.BEARING, wall_owner(wall), key)
             continue
-        header = header_over_gap(draft, wall, line.at)
+        header = header_over_gap(draft, wall, u)
         if header is not None:
             draft.attach(header, point, BEAM_LAYER)
             draft.attach(key, point, BEAM_LAYER)

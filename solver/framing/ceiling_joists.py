@@ -90,16 +90,17 @@ def _crossings(draft: Draft, mark: float, span: float, axis: int) -> list[Crossi
             found.append(Crossing(line.at, None, key, beam.name, lapped))
     for wall in draft.brief.walls:
         line = line_of(wall)
-        inside = between(0.0, line.at, span)
-        if line.along == axis or not wall.bearing or not inside:
+        meeting = line.crossed(axis, mark)
+        if meeting is None or not wall.bearing or not between(0.0, meeting[0], span):
             continue
-        if not line.covers(mark) or any(beside(c.at, line.at) for c in found):
+        at, u = meeting
+        if not line.covers(u) or any(beside(c.at, at) for c in found):
             continue
-        stands = wall_stands_at(wall, mark)
+        stands = wall_stands_at(wall, u)
         owner = wall_owner(wall) if stands else None
         lapped = (wall.joists or joists.over_walls) is OverWalls.LAPPED
-        header = None if stands else header_over_gap(draft, wall, mark)
-        found.append(Crossing(line.at, owner, header, wall.name, lapped))
+        header = None if stands else header_over_gap(draft, wall, u)
+        found.append(Crossing(at, owner, header, wall.name, lapped))
     return sorted(found, key=lambda c: c.at)
 
 

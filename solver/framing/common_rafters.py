@@ -10,7 +10,7 @@ from ..basis.sections import section
 from ..brief.model import BeamPlace, Brief, JoistDirection, OverWalls, Slope, Stock
 from .draft import Draft
 from .model import Role, SupportKind
-from .plan import line_of
+from .plan import OBLIQUE, line_of
 from .roof_snow import drift_edge
 
 PLATE = Stock(size="2x4", species="Spruce-Pine-Fir", grade="No.2", plies=2)
@@ -72,10 +72,10 @@ def north_shift(brief: Brief) -> float:
         *(b for b in brief.beams if b.carries_joists and b.place is BeamPlace.UNDER),
     ]
     lines = {
-        round(line_of(c).at, 3)
+        c.name if line_of(c).along == OBLIQUE else round(line_of(c).at, 3)
         for c in crossed
         if (c.joists or joists.over_walls) is OverWalls.LAPPED
-        and (c in brief.beams or line_of(c).along == 0)
+        and (c in brief.beams or line_of(c).along != 1)
     }
     return section(brief.rafters.size).breadth if len(lines) % 2 else 0.0
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from ..basis.sections import section
 from ..brief.model import Brief, JoistDirection
+from ..brief.outline import flattest, is_outline
 from ..units import INCH
 from .beams import CLEAR
 from .common_rafters import PLATE
@@ -51,7 +52,7 @@ def end_cuts(brief: Brief, framing: Framing) -> list[EndCut]:
             member = framing.members[key]
             cut = None
             if member.role in (Role.RAFTER, Role.JACK_RAFTER):
-                cut = _birdsmouth(brief, member, support.node)
+                cut = _birdsmouth(brief, framing, member, support.node)
             elif member.role is Role.CEILING_JOIST:
                 cut = _joist_end(brief, member, support.node)
             if cut is not None:
@@ -71,10 +72,23 @@ def _end_birdsmouth(brief: Brief) -> float:
     return whole.depth - top / math.hypot(1.0, end)
 
 
-def _birdsmouth(brief: Brief, member: Member, node: int) -> EndCut | None:
+def _outline_birdsmouth(brief: Brief, framing: Framing, member: Member) -> float:
+    """Return the depth over a drawn outline: all tops start at one height."""
+    assert framing.plan is not None
+    whole = section(brief.rafters.size)
+    pitch = framing.plan.plane(str(member.slope)).pitch
+    top = whole.depth * math.hypot(1.0, flattest(brief)) - brief.rafters.seat_depth
+    return whole.depth - top / math.hypot(1.0, pitch)
+
+
+def _birdsmouth(
+    brief: Brief, framing: Framing, member: Member, node: int
+) -> EndCut | None:
     """Return the birdsmouth of a rafter, None where it has none."""
     depth = birdsmouth_depth(brief)
-    if member.slope in ("W", "E") and brief.roof.end_pitch is not None:
+    if framing.plan is not None:
+        depth = _outline_birdsmouth(brief, framing, member)
+    elif member.slope in ("W", "E") and brief.roof.end_pitch is not None:
         depth = _end_birdsmouth(brief)
     left = member.section.depth - depth
     if depth <= 0 or left <= 0:
@@ -129,7 +143,7 @@ def _sloping_cut(
         node: its joint on the plate.
         raised: m, its underside above the plate.
     """
-    pitch = brief.roof.pitch
+    pitch = flattest(brief) if is_outline(brief) else brief.roof.pitch
     plumb = section(brief.rafters.size).depth * math.hypot(1.0, pitch)
     inner = section(PLATE.size).depth / 2  # from the plate line to its inner face
     room = plumb - brief.rafters.seat_depth + inner * pitch - raised

@@ -17,42 +17,66 @@ TOUCH = INCH  # joints nearer than this are one
 Place = float | np.ndarray
 _HAIR = 1e-9  # m, rounding must not decide what an inch is
 _NEAR = TOUCH - _HAIR
+_SAME_WAY = 1e-3  # rad between two lines that are taken to be parallel
 OUTER = ("SOUTH", "NORTH", "WEST", "EAST")
 _BESIDE = 3 * INCH  # a joist this near a rafter is nailed to it
 
 
+OBLIQUE = 2  # a wall along neither axis
+_PARALLEL = 1e-6  # m that the ends of a wall may lie off one axis
+
+
 @dataclass(frozen=True)
 class Line:
-    """A wall or beam as an axis-parallel plan segment.
+    """A wall or beam as a plan segment; beams run along an axis.
 
     Attributes:
-        along: 0 when it runs along the ridge (x), 1 when it runs across (y).
-        at: its place on the other axis.
-        low, high: its extent along its own axis, sorted.
+        along: 0 when it runs along the ridge (x), 1 when it runs across (y), `OBLIQUE`
+            when at an angle to both.
+        at: its place on the other axis; NaN when oblique.
+        low, high: its extent along itself, sorted; from 0 at its first point when
+            oblique.
+        origin: m, plan point at place 0.
+        way: unit plan vector along the line, toward greater places.
     """
 
     along: int
     at: float
     low: float
     high: float
+    origin: tuple[float, float]
+    way: tuple[float, float]
 
     def covers(self, u: float) -> bool:
         """Return whether a place along the line lies within its extent."""
         return self.low - _NEAR < u < self.high + _NEAR
 
-    @property
-    def way(self) -> tuple[float, float]:
-        """Unit plan vector along the line, toward greater places."""
-        return (1.0, 0.0) if self.along == 0 else (0.0, 1.0)
-
     def point(self, u: float) -> tuple[float, float, float]:
         """Return the point on the ceiling line at a place along the line."""
-        return (u, self.at, 0.0) if self.along == 0 else (self.at, u, 0.0)
+        (x, y), (dx, dy) = self.origin, self.way
+        return (x + u * dx, y + u * dy, 0.0)
 
     def place(self, x: float, y: float) -> tuple[float, float]:
         """Return the place along the line beside a plan point, and how far aside."""
-        u, v = (x, y) if self.along == 0 else (y, x)
-        return u, v - self.at
+        gap, (dx, dy) = (x - self.origin[0], y - self.origin[1]), self.way
+        return gap[0] * dx + gap[1] * dy, gap[1] * dx - gap[0] * dy
+
+    def crossed(self, axis: int, mark: float) -> tuple[float, float] | None:
+        """Return where what runs along an axis crosses the line.
+
+        Args:
+            axis: 0 for what runs along the ridge, 1 across it.
+            mark: its place on the other axis, m.
+
+        Returns:
+            Its place along that axis, and that along the line; None where the two run
+            the same way.
+        """
+        way = self.way[1 - axis]
+        if abs(way) < _SAME_WAY:
+            return None
+        u = (mark - self.origin[1 - axis]) / way
+        return self.origin[axis] + u * self.way[axis], u
 
 
 def in_one_place(a: Place, b: Place) -> Any:  # noqa: ANN401
@@ -75,16 +99,25 @@ def between(low: float, place: float, high: float) -> bool:
 
 def line_of(item: Wall | Beam) -> Line:
     """Return the plan line of a wall or a beam."""
-    along = (
-        0 if abs(item.end[0] - item.start[0]) > abs(item.end[1] - item.start[1]) else 1
-    )
+    (x, y), (x1, y1) = item.start, item.end
+    dx, dy = abs(x1 - x), abs(y1 - y)
+    if min(dx, dy) > _PARALLEL:
+        length = float(np.hypot(dx, dy))
+        way = ((x1 - x) / length, (y1 - y) / length)
+        return Line(OBLIQUE, float("nan"), 0.0, length, (x, y), way)
+    along = 0 if dx > dy else 1
     low, high = sorted((item.start[along], item.end[along]))
-    return Line(along, item.start[1 - along], low, high)
+    at = item.start[1 - along]
+    if along == 0:
+        return Line(0, at, low, high, (0.0, at), (1.0, 0.0))
+    return Line(1, at, low, high, (at, 0.0), (0.0, 1.0))
 
 
 def gap_of(wall: Wall, opening: Opening) -> tuple[float, float]:
     """Return one gap of a wall as an interval along its axis, m."""
     line = line_of(wall)
+    if line.along == OBLIQUE:
+        return opening.start, opening.end
     if wall.end[line.along] > wall.start[line.along]:
         return line.low + opening.start, line.low + opening.end
     return line.high - opening.end, line.high - opening.start
@@ -121,8 +154,8 @@ def bearing_under(brief: Brief, x: float, y: float) -> str | None:
             return owner
     for wall in brief.walls:
         line = line_of(wall)
-        u, v = (x, y) if line.along == 0 else (y, x)
-        if wall.bearing and beside(v, line.at) and wall_stands_at(wall, u):
+        u, aside = line.place(x, y)
+        if wall.bearing and beside(aside, 0.0) and wall_stands_at(wall, u):
             return wall_owner(wall)
     return None
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 
 from ..brief.braces import hip_inset, purlin_plan, purlin_reach
 from ..brief.model import Beam, Brief, Post, Purlin, RoofForm, Wall
-from .plan import TOUCH, line_of
+from .plan import OBLIQUE, TOUCH, line_of
 
 Pair = tuple[float, float]
 _SLACK = 1e-9
@@ -110,8 +110,13 @@ def settle(
 
 
 def _wall(wall: Wall, lines: JointLines) -> Wall:
-    """Return a wall on its line; it may be shorter or longer than its joints."""
+    """Return a wall on its line; it may be shorter or longer than its joints.
+
+    One at an angle stays: nothing else runs along it.
+    """
     along, at = line_of(wall).along, line_of(wall).at
+    if along == OBLIQUE:
+        return wall
     place = (lines.floor_y if along == 0 else lines.floor_x).settle(at)
     ends = [_moved(end, 1 - along, place) for end in (wall.start, wall.end)]
     return replace(wall, start=ends[0], end=ends[1])

@@ -248,7 +248,7 @@ def _foot_on_wall(
         if header is not None:
             return FootPlace(point, HEADER_LAYER, carrier=header)
         fault = f"it stands over the gap in wall {wall.name}"
-    elif reach is not None and abs(u - (x if line.along == 0 else y)) > reach:
+    elif reach is not None and abs(u - line.place(x, y)[0]) > reach:
         fault = f"wall {wall.name} does not reach it"
     return FootPlace(point, BRACE_FEET, owner=wall_owner(wall), fault=fault)
 
@@ -260,7 +260,7 @@ def _foot_on_beam(
     line, key = line_of(beam), beam_key(beam.name)
     x, y = draft.lines.floor_x.settle(x), draft.lines.floor_y.settle(y)
     point, u = nearest_on(line, x, y)
-    off = abs(u - (x if line.along == 0 else y))
+    off = abs(u - line.place(x, y)[0])
     fault = None
     if not draft.has(key) or (reach is not None and off > 1e-6):
         fault = f"beam {beam.name} does not reach under it"
@@ -269,8 +269,8 @@ def _foot_on_beam(
 
 def nearest_on(line, x: float, y: float) -> tuple[Point, float]:  # noqa: ANN001
     """Return the point of a plan line nearest to a place, and its place along it."""
-    u = min(max(x if line.along == 0 else y, line.low), line.high)
-    return ((u, line.at, 0.0) if line.along == 0 else (line.at, u, 0.0)), u
+    u = min(max(line.place(x, y)[0], line.low), line.high)
+    return line.point(u), u
 
 
 def foot_on_joist(draft: Draft, x: float, y: float) -> FootPlace:
@@ -298,7 +298,8 @@ def foot_on_joist(draft: Draft, x: float, y: float) -> FootPlace:
             break
         piece = draft.members[key]
         if piece.start[axis] - 1e-6 <= along <= piece.end[axis] + 1e-6:
-            return FootPlace(point, MAIN, carrier=key)
+            x, y, z = (float(v) for v in draft.joint_near(key, point))
+            return FootPlace((x, y, z), MAIN, carrier=key)
     return FootPlace(point, BRACE_FEET, fault="no ceiling joist is left under it")
 
 

@@ -9,6 +9,8 @@ import numpy as np
 from ..framing.model import Role
 from ..solve import Solution
 
+_PRESSED = 1e-3  # N; less is none
+
 
 @dataclass(frozen=True, kw_only=True)
 class Spread:
@@ -73,6 +75,6 @@ def _one(solution: Solution, key: str) -> list[Spread]:
             combination=solution.combinations.names[row],
             brought=float(down[row]),
             joists=tuple(taken),
-            lifted=tuple(joist for joist, force in taken if abs(force) < 1e-6),
+            lifted=tuple(joist for joist, force in taken if abs(force) < _PRESSED),
         )
     ]

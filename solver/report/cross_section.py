@@ -73,10 +73,12 @@ def _walls(sketch: Sketch, solution: Solution, cut: Cut, show: Show) -> None:
     places = [(0.0, "", True), (brief.footprint.width, "", True)]
     for wall in brief.walls:
         line = line_of(wall)
-        if line.along == 0 and line.covers(cut.x):
-            stands = wall.bearing and wall_stands_at(wall, cut.x)
+        meeting = line.crossed(1, cut.x)
+        if meeting is not None and line.covers(meeting[1]):
+            at, u = meeting
+            stands = wall.bearing and wall_stands_at(wall, u)
             note = "" if stands else (" (gap)" if wall.bearing else " (partition)")
-            places.append((line.at, f"wall {wall.name}{note}", stands))
+            places.append((at, f"wall {wall.name}{note}", stands))
     for y, words, stands in places:
         top = -deep if not words else 0.0
         low = -_BELOW

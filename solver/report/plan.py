@@ -6,6 +6,7 @@ line, never by colour alone.
 
 from __future__ import annotations
 
+import math
 from itertools import pairwise
 
 import numpy as np
@@ -176,19 +177,18 @@ def _walls(sketch: Sketch, solution: Solution) -> None:
     for wall in solution.brief.walls:
         line, gaps = line_of(wall), gaps_of(wall)
         edges = [line.low, *(v for gap in gaps for v in gap), line.high]
+        way = np.array(line.way) * half
         for a, b in zip(edges[::2], edges[1::2], strict=True):
-            ends = (
-                ((a, line.at - half), (b, line.at + half))
-                if line.along == 0
-                else ((line.at - half, a), (line.at + half, b))
-            )
+            start, end = (np.array(line.point(u)[:2]) for u in (a, b))
+            if b - a < 1e-6:
+                continue
+            strip = _strip_of(start + way, end - way, half)
             if wall.bearing:
-                sketch.box(*ends, fill="#9aa19f", width=0.8)
+                sketch.polygon(strip, "#9aa19f", INK, 0.8)
             else:
-                sketch.box(*ends, fill="none", ink=SOFT, width=0.8, dash="3 2")
-        middle = (edges[0] + edges[1]) / 2
-        place = (middle, line.at) if line.along == 0 else (line.at, middle)
-        turn = 0.0 if line.along == 0 else -90.0
+                sketch.polygon(strip, "none", SOFT, 0.8, "3 2")
+        place = line.point((edges[0] + edges[1]) / 2)[:2]
+        turn = -math.degrees(math.atan2(line.way[1], line.way[0]))
         beside = (0.0, 3.4) if line.along == 0 else (-9.0, 0.0)
         sketch.text(place, f"wall {wall.name}", 9.5, shift=beside, turn=turn)
 

@@ -15,7 +15,14 @@ from .markup import Content, Raw, section, table, tag
 from .show import Show
 
 Floats = NDArray[np.float64]
-_SURFACES = {"roof S": "south slope", "roof N": "north slope", "ceiling": "ceiling"}
+_SURFACES = {
+    "roof S": "south slope",
+    "roof N": "north slope",
+    "ceiling": "ceiling",
+    "roof W": "west slope",
+    "roof E": "east slope",
+    "roof at hips": "roof beside the hips",
+}
 
 
 def surface_shares(solution: Solution) -> dict[str, dict[str, float]]:

@@ -28,6 +28,8 @@ from ..verdict.model import Verdict
 Floats = NDArray[np.float64]
 NEW = "#1f5c6b"
 WALL_HEIGHT = 8 * FOOT  # of a storey that is drawn, where no post says more
+_LONG = ("rafter", "jack_rafter", "hip_rafter", "valley_rafter", "ceiling_joist")
+_HARDLY, _SMALL = 0.8, 0.25  # m
 _SIZE = 15.0  # px of words
 _LINE = 17.0  # px from line to line
 _HALF_WALL = 2.25 * INCH
@@ -208,6 +210,9 @@ def _labels(
         m = solution.members[key]
         if m.role in roles or m.role == "strut" or m.utilisation is None:
             continue
+        reach = max(np.ptp(np.array(o), axis=0).max() for o in shown[key])
+        if m.role in _LONG and reach < _HARDLY:  # an end that only just shows
+            continue
         was = before.members.get(key) if before is not None else None
         fresh = before is not None and is_new(solution, before, key)
         if max(m.utilisation, (was and was.utilisation) or 0.0) > 1 or fresh:
@@ -230,6 +235,8 @@ def _use_label(
     over = (m.utilisation or 0.0) > 1
     if tall > 2 * wide:  # upright: beside it
         anchor, shift = ("start", (14.0, 0.0)) if left else ("end", (-14.0, 0.0))
+    elif max(wide, tall) < _SMALL:  # a plate, seen on end: below the eave
+        anchor, shift = "middle", (0.0, 34.0)
     elif tall > 0.2 * wide:  # sloping: outside of the roof
         anchor, shift = ("end", (-12.0, -30.0)) if left else ("start", (12.0, -30.0))
     else:  # level: below it
@@ -247,6 +254,8 @@ def _say(
     x, y = sketch.at(place)
     wide = max(map(len, words)) * _SIZE * 0.46
     left = x + shift[0] - {"start": 0.0, "middle": wide / 2, "end": wide}[anchor]
+    aside = max(2.0 - left, 0.0) or min(sketch.width - 2.0 - wide - left, 0.0)
+    left += aside
     top = y + shift[1] - _SIZE
     tall = _LINE * len(words)
     down = 0.0
@@ -259,7 +268,7 @@ def _say(
     sketch.taken.append((left, top + down, left + wide, top + down + tall))
     for n, line in enumerate(words):
         sketch.text(
-            place, line, _SIZE, anchor, (shift[0], shift[1] + down + _LINE * n),
+            place, line, _SIZE, anchor, (shift[0] + aside, shift[1] + down + _LINE * n),
             ink=OVER if over else INK, bold=over or bold,
         )  # fmt: skip
 

@@ -169,11 +169,11 @@ def _over(before: Solution, told: Told, worst: MemberResult) -> str:
         if worst.role == "ceiling_joist" and "stand" in told.seen
         else ""
     )
-    verb = "is" if len(over) == 1 else "are"
+    verb, who = ("is", "it") if len(over) == 1 else ("are", "they")
     lead = (
         f"{purpose}Under the loads that have to be reckoned with, {len(over)} "
         f"{role_word(worst.role, many=len(over) != 1)} {verb} asked for up to "
-        f"{worst.utilisation:.1f} times what they may carry. Too "
+        f"{worst.utilisation:.1f} times what {who} may carry. Too "
         f"much of it, and {CHECKS[worst.governing_check][1]}."
     )
     if worst.sag_now is None or worst.sag_long_term is None:

@@ -1,5 +1,7 @@
 """Pick and ask: what a member, a wall and a patch of roof answer."""
 
+import dataclasses
+
 import bpy
 import numpy as np
 import pytest
@@ -72,3 +74,13 @@ def test_asking_solves_nothing_again(roof, outcome, flush):
     bpy.ops.loadfall.ask(kind="WALL", key="W-SOUTH")
     flush()
     assert SESSION.outcome(roof) is outcome
+
+
+def test_what_lifts_a_wall_is_said_as_such(outcome):
+    """A share below nothing is no share that goes there."""
+    found = asking.patch(outcome, (3.0, 2.0, 1.2))
+    first, second, *rest = found.shares
+    turned = {first: 1.04, second: -0.04} | dict.fromkeys(rest, 0.0)
+    told = asking.about_patch(outcome, dataclasses.replace(found, shares=turned))
+    assert any("takes 4% of it off" in words for words in told.sentences)
+    assert not any("-4%" in words for words in told.sentences)

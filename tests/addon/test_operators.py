@@ -114,7 +114,8 @@ def test_the_report_is_written(roof, tmp_path, solution):
     folder = tmp_path / "out"
     assert bpy.ops.loadfall.export_results(directory=str(folder)) == {"FINISHED"}
     assert sorted(p.name for p in folder.iterdir()) == [
-        "brief.json", "report.html", "results.json",
+        "brief.json", "buy_list.csv", "cut_list.csv",
+        "report.html", "results.json", "schedule.csv",
     ]  # fmt: skip
     results = json.loads((folder / "results.json").read_text("utf-8"))
     assert results["worst_member"] == solution().worst.key

@@ -137,3 +137,15 @@ def test_every_remedy_says_what_it_leaves_and_costs(roof, found):
         numbers = dict(choices.numbers(one, System.IMPERIAL))
         assert numbers["Needs an Engineer"].startswith("yes") == bool(one.engineer)
         assert numbers["Members That Fail"] == str(one.measures.failing)
+
+
+def test_the_sheet_is_written_of_the_remedy_looked_at(roof, found, tmp_path):
+    assert bpy.ops.loadfall.export_sheet(directory=str(tmp_path)) == {"FINISHED"}
+    said = (tmp_path / "sheet.html").read_text("utf-8")
+    assert first(found).title in said
+    assert (tmp_path / "calculation.html").exists()
+
+
+def test_without_a_search_there_is_no_sheet(roof):
+    CHOICES.forget()
+    assert not bpy.ops.loadfall.export_sheet.poll()

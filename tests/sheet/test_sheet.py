@@ -172,3 +172,19 @@ def test_the_command_line_refuses_a_paper_before_it_searches(tmp_path, capsys):
     status = cli.main(["sheet", str(tmp_path / "none.json"), "--paper", "legal"])
     assert status == 2
     assert "letter or a4" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("name", [*ROOFS, "hip"])
+def test_words_stay_within_their_picture(name):
+    """Letters reckoned at less than half their size, as a book face has them."""
+    for one in sheet(name).pictures:
+        wide = float(re.search(r'viewBox="0 0 ([\d.]+)', one.svg.text).group(1))
+        for attributes, text in re.findall(
+            r"<text([^>]*)>([^<]*)</text>", one.svg.text
+        ):
+            x = float(re.search(r' x="([-\d.]+)"', attributes).group(1))
+            long = 0.42 * 15 * len(text)
+            anchor = re.search(r'text-anchor="(\w+)"', attributes).group(1)
+            start = x - {"start": 0.0, "middle": long / 2, "end": long}[anchor]
+            assert start > -1
+            assert start + long < wide + 1

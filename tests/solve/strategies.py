@@ -6,6 +6,8 @@ the solver. Lengths are whole inches so that a brief in metric text is the same 
 
 from __future__ import annotations
 
+import math
+
 from hypothesis import strategies as st
 
 SPECIES = ("Spruce-Pine-Fir", "Douglas Fir-Larch", "Hem-Fir", "Southern Pine")
@@ -57,9 +59,11 @@ def walls(draw, length, width):
     for n in range(draw(st.integers(0, 3))):
         along = draw(st.sampled_from((True, True, False)))
         start, end = draw(lines(length, width, along))
-        span = abs(value(end[0]) - value(start[0])) + abs(
-            value(end[1]) - value(start[1])
-        )
+        if draw(st.integers(0, 5)) == 0:  # at an angle
+            end = [draw(inches(0, length)), draw(inches(0, width))]
+        span = int(math.dist([value(v) for v in start], [value(v) for v in end]))
+        if span < 12:
+            continue
         gaps = []
         if span > 60 and draw(st.booleans()):
             low = draw(st.integers(0, span - 48))
@@ -85,7 +89,7 @@ def beams(draw, length, width, found):
     for n in range(draw(st.integers(0, 2))):
         along = draw(st.sampled_from((True, True, False)))
         start, end = draw(lines(length, width, along))
-        gaps = [w for w in found if w["openings"]]
+        gaps = [w for w in found if w["openings"] and _is_square(w)]
         if gaps and draw(st.booleans()):
             start, end = _over_gap(gaps[0])
         made = draw(stock(("2x10", "2x12", "4x12")))
@@ -103,6 +107,11 @@ def beams(draw, length, width, found):
                  "species": draw(st.sampled_from(SPECIES)), "grade": "No.2"}
             )  # fmt: skip
     return beams, posts
+
+
+def _is_square(wall):
+    """Whether a wall runs along a side of the house."""
+    return any(a == b for a, b in zip(wall["start"], wall["end"], strict=True))
 
 
 def _over_gap(wall):

@@ -2,10 +2,11 @@
 
 import numpy as np
 import pytest
-from loadfall.solver.brief import read_brief
+from loadfall.solver.brief import example_text, parse_brief, read_brief
+from loadfall.solver.framing.cuts import end_cuts
 from loadfall.solver.framing.planes import area_of
 from loadfall.solver.solve import solve
-from loadfall.solver.units import FOOT, POUND, PSF
+from loadfall.solver.units import FOOT, INCH, POUND, PSF
 from loadfall.solver.verdict.model import Verdict
 
 from ..analysis import peers
@@ -136,3 +137,28 @@ def test_snow_drifts_on_planes_of_an_outline_keep_their_total():
     assert total == pytest.approx(roof.loads.pressures.snow.balanced * plan)
     assert {"SuS", "SuE"} <= set(roof.model.loads.names)
     assert roof.flow().ground_imbalance < 1e-10
+
+
+def test_unequal_pitches_balance_and_cut_deeper_where_steeper():
+    """Over 9:12 beside 6:12 all tops start at one height: the steeper seat is deeper.
+
+    By hand for a 2x8: 7.25 in x 1.1180 - 1.25 in = 6.856 in of height over the plate;
+    at 9:12 the cut square to the rafter is 7.25 in - 6.856 in / 1.25 = 1.765 in.
+    """
+    pitches = {0: "9:12", 2: "8:12", 4: "9:12"}
+    roof = solve(read_brief(outline("L", pitches=pitches, ridge=BEAM)))
+    assert not roof.refusal
+    assert not roof.path.faults
+    assert roof.flow().ground_imbalance < 1e-10
+    assert roof.shares().error < 1e-8
+    left = {cut.member: cut.remaining for cut in end_cuts(roof.brief, roof.framing)}
+    steep = next(k for k in left if k.startswith("R-S1"))
+    assert 7.25 - left[steep] / INCH == pytest.approx(1.765, abs=0.001)
+    flat = next(k for k in left if k.startswith("R-E1"))
+    assert 7.25 - left[flat] / INCH == pytest.approx(1.25 / 1.1180, abs=0.001)
+
+
+def test_the_example_over_an_outline_reads_and_stands():
+    roof = solve(parse_brief(example_text(outline=True)))
+    assert not roof.refusal
+    assert not roof.path.faults

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ....solver.errors import SolverError
-from ....solver.units import show_force, show_length, show_small_length
+from ....solver.units import INCH, System, show_force, show_length, show_small_length
 from ...bridge import bent
 from ...bridge.bent import Slice
 from ...bridge.drawing import PathView, centre_line
@@ -254,8 +254,10 @@ def force_words(outcome: Outcome, force: float) -> str:
 
 
 def length_words(outcome: Outcome, length: float) -> str:
-    """Return a length in the roof's units."""
-    return show_length(length, outcome.brief.units)
+    """Return a length in the roof's units, to an inch or a centimetre."""
+    units = outcome.brief.units
+    step = 0.01 if units is System.METRIC else INCH
+    return show_length(round(length / step) * step, units)
 
 
 def sag_words(outcome: Outcome, sag: float) -> str:

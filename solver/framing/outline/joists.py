@@ -21,7 +21,7 @@ from ..draft import Draft
 from ..headers import header_over_gap
 from ..hip_layout import hip_stock
 from ..model import Role, SupportKind
-from ..plan import TOUCH, wall_owner, wall_stands_at
+from ..plan import TOUCH, line_of, wall_owner, wall_stands_at
 from ..planes import along_of
 from .cells import Cell, cells_of, normal_of
 from .lines import join, line_rise, top_above_plate
@@ -349,21 +349,20 @@ class _CellJoists:
 
 def _place_on(item, point: Floats) -> float | None:  # noqa: ANN001 - a wall or a beam
     """Return the place along a wall or beam that a plan point lies on, or None."""
-    a, b = np.array(item.start), np.array(item.end)
-    axis = int(abs(b[1] - a[1]) > abs(b[0] - a[0]))
-    low, high = sorted((a[axis], b[axis]))
-    on = abs(point[1 - axis] - a[1 - axis]) <= TOUCH
-    inside = low - TOUCH <= point[axis] <= high + TOUCH
-    return float(point[axis]) if on and inside else None
+    line = line_of(item)
+    u, aside = line.place(float(point[0]), float(point[1]))
+    inside = line.low - TOUCH <= u <= line.high + TOUCH
+    return u if abs(aside) <= TOUCH and inside else None
 
 
 def _meeting(origin: Floats, way: Floats, item) -> tuple[float, float] | None:  # noqa: ANN001
     """Return where a line meets a wall or beam: along the line, and along it."""
-    a, b = np.array(item.start), np.array(item.end)
-    axis = int(abs(b[1] - a[1]) > abs(b[0] - a[0]))
-    if abs(way[1 - axis]) < 1e-6:
+    line = line_of(item)
+    (x, y), (dx, dy) = line.origin, line.way
+    across = float(way[0] * dy - way[1] * dx)
+    if abs(across) < 1e-6:
         return None
-    v = float((a[1 - axis] - origin[1 - axis]) / way[1 - axis])
-    u = float(origin[axis] + way[axis] * v)
-    low, high = sorted((a[axis], b[axis]))
-    return (v, u) if low - TOUCH < u < high + TOUCH else None
+    gap = x - float(origin[0]), y - float(origin[1])
+    v = (gap[0] * dy - gap[1] * dx) / across
+    u = (gap[0] * float(way[1]) - gap[1] * float(way[0])) / across
+    return (v, u) if line.low - TOUCH < u < line.high + TOUCH else None
