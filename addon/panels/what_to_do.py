@@ -10,7 +10,7 @@ from ..names import Op
 from ..properties import find_roof, roof_of
 from .base import Panel, write, write_pairs
 
-_TITLE = 0.64  # of the table's width
+_TITLE = 0.68  # of the table's width
 
 
 def _lengths(context: bpy.types.Context, outcome: Outcome) -> System:
@@ -61,8 +61,8 @@ class LOADFALL_PT_what_to_do(Panel, bpy.types.Panel):
         self, context: bpy.types.Context, roof: bpy.types.Object, outcome: Outcome
     ) -> None:
         """Draw one row a remedy; the one that is looked at is pressed."""
-        column = self.layout.column(align=True)
         _draw_row(self.layout, ("Remedy", "Use", "In 10 y"))
+        column = self.layout.column(align=True)
         lengths = _lengths(context, outcome)
         for row in choices.rows(CHOICES.of(roof), outcome, lengths):
             name = f"{row.title}, built" if row.is_built else row.title

@@ -47,8 +47,9 @@ def test_a_handle_put_somewhere_is_found_there(roof, kind):
 
 def test_pitch_snaps_to_quarters_and_lengths_to_inches(roof):
     pitch = of(roof, Kind.PITCH)
-    rise = handles.snapped(roof, 1.0, pitch, 13 * FOOT * 6.6 / 12, None)
-    assert rise / (13 * FOOT) * 12 == pytest.approx(6.5)
+    for near, wanted in ((6.6, 6.5), (6.3, 6.25), (6.9, 7.0)):
+        rise = handles.snapped(roof, 1.0, pitch, 13 * FOOT * near / 12, None)
+        assert rise / (13 * FOOT) * 12 == pytest.approx(wanted)
     purlin = of(roof, Kind.PURLIN)
     at = handles.snapped(roof, 1.0, purlin, 5 * FOOT + 0.4 * INCH, None)
     assert at == pytest.approx(5 * FOOT)

@@ -240,6 +240,8 @@ def test_sags_are_the_solvers(outcome, mode):
     now, later = readings.sags(outcome, "SAG_NOW"), readings.sags(outcome, "SAG_TEN")
     assert now == {k: m.sag_now for k, m in members.items() if m.sag_now is not None}
     assert all(later[key] > sag for key, sag in now.items() if sag > 1e-4)
+    longest = {k: m.sag_long_term for k, m in members.items() if k in now}
+    assert all(later[k] < longest[k] for k, sag in now.items() if sag > 1e-3)
     made = readings.reading(outcome, Asked(mode))
     top = readings.sag_top([outcome], System.IMPERIAL)
     assert top >= max(later.values())

@@ -15,7 +15,7 @@ from loadfall.solver.report.remedy_results import remedy_results
 
 from ..solve.hip_strategies import roofs
 
-EXAMPLES = max(8, int(os.environ.get("LOADFALL_EXAMPLES", "0")) // 50)
+EXAMPLES = max(4, int(os.environ.get("LOADFALL_EXAMPLES", "0")) // 50)
 
 
 @settings(
