@@ -86,7 +86,12 @@ def test_the_mirror_image_moves_as_the_mirror_shows(data):
     turned = LoadSet(
         loads.names, loads.element_load * _PLACE, loads.node_load * _MIRROR
     )
-    found = solve_frame(image, turned, base.factors, base.combination_names)
+    try:
+        found = solve_frame(image, turned, base.factors, base.combination_names)
+    except MechanismError:
+        event("so nearly loose that rounding decides whether it is refused")
+        assume(base.residual.max() < 1e-10)
+        raise
     if not (found.link_active == base.link_active).all():
         event("a contact without force is in another state")
     for name, ours, theirs in (
