@@ -29,7 +29,7 @@ NOT_CHECKED = (
     "connections other than the nailed joints named",
     "notches and holes not stated in the brief",
     "decay, insects, splits, fire damage and moisture",
-    "plates' corner laps and splices, jack to hip and hip to ridge joints",
+    "splices of plates, purlins and ridges",
     "snow drift from higher roofs, sliding snow, ice and ponding",
     "vibration, fire resistance",
 )

@@ -29,7 +29,7 @@ from ..solve import Solution
 from ..trace.story import story
 from ..verdict.model import MemberResult
 from .paper import Paper
-from .picture import choose_slice, picture
+from .picture import choose_slice, picture, slice_beside
 from .stated import changed_rows, stated_rows
 
 _CSS = (
@@ -124,6 +124,8 @@ def _drawn(before: Solution, solution: Solution, remedy: Remedy | None) -> Raw:
     """Return the slice of the roof that the sheet shows too."""
     after = None if remedy is None else solution
     cut = choose_slice(before, after)
+    if after is not None:
+        cut = slice_beside(cut, before, after)[0]
     old = before if remedy is not None else None
     svg = picture(solution, cut, "Slice of the roof", old, width=760.0)
     words = (

@@ -16,7 +16,7 @@ from ..report.markup import Raw
 from ..report.show import Show, use
 from ..solve import Solution
 from ..trace.wording import counted, listed
-from .picture import choose_slice, picture
+from .picture import choose_slice, picture, slice_beside
 from .words import Said, for_homeowner, for_inspector
 
 HEADS = ("choice", "use", "ceiling sag now, in ten years", "in the rooms below",
@@ -74,7 +74,10 @@ class Content:
 
 
 def choose(found: Comparison, key: str = "") -> Remedy | None:
-    """Return the remedy of a key, or the first that is enough.
+    """Return the remedy of a key, or the one to show first.
+
+    Of those that are enough and that no other beats: one that needs no engineer, else
+    the one with the least lumber.
 
     Raises:
         FieldError: there is no remedy of this key.
@@ -87,7 +90,8 @@ def choose(found: Comparison, key: str = "") -> Remedy | None:
         raise FieldError("--remedy", key, known)
     solving = [r for r in found.remedies if r.solves]
     unbeaten = [r for r in solving if r.unbeaten]
-    return next(iter(unbeaten or solving or found.remedies), None)
+    tried = unbeaten or solving or found.remedies
+    return min(tried, key=lambda r: bool(r.engineer), default=None)
 
 
 def content(
@@ -196,6 +200,9 @@ def _pictures(
     if remedy is not None:
         assert after is not None
         said = "" if remedy.solves else " (not enough by itself)"
+        cut_after, off = slice_beside(cut, before, after)
+        show = Show(before.brief.units)
+        elsewhere = f" Cut {show.length(off)} beside the other slice." if off else ""
         gives = (
             " What does not give way takes more than a joist did."
             if any(m.role == "strut" for m in after.members.values())
@@ -204,8 +211,8 @@ def _pictures(
         out.append(
             Picture(
                 f"{remedy.title}{said}",
-                picture(after, cut, remedy.title, before),
-                f"Dark: new.{gives}",
+                picture(after, cut_after, remedy.title, before),
+                f"Dark: new.{elsewhere}{gives}",
                 second,
             )
         )

@@ -7,7 +7,7 @@ any direction of members alike.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -39,6 +39,8 @@ _ORDER = (
     Role.RIDGE_BOARD, Role.RIDGE_BEAM, Role.PURLIN, Role.BEAM, Role.HEADER, Role.WEB,
     Role.STRUT, Role.JACK_STUD, Role.POST,
 )  # fmt: skip
+# What a remedy puts up across the slice; long pieces are met wherever it is cut.
+_PUT_UP = (Role.WEB, Role.STRUT, Role.POST)
 _FAILS = (Verdict.OVER_LIMIT, Verdict.KEEPS_RULE_FAILS)
 
 
@@ -84,6 +86,27 @@ def choose_slice(before: Solution, after: Solution | None = None) -> Slice:
     low = np.min([b[0] for b in boxes], axis=0)
     high = np.max([b[1] for b in boxes], axis=0)
     return Slice(view, half, (low[0], low[1]), (high[0], high[1]), about)
+
+
+def slice_beside(cut: Slice, before: Solution, after: Solution) -> tuple[Slice, float]:
+    """Return the slice that shows what another roof has new, and how far off it is, m.
+
+    The same slice where it meets a new web, brace or post, or where none is new; else
+    a slice side by side with it, through the nearest of them.
+    """
+    middles = [
+        np.mean(after.framing.ends(m.key), axis=0)
+        for m in after.framing.of_role(*_PUT_UP)
+        if is_new(after, before, m.key)
+    ]
+    if not middles:
+        return cut, 0.0
+    depths = cut.view.at(np.array(middles))[:, 2]
+    off = float(depths[np.argmin(np.abs(depths))])
+    if abs(off) <= cut.half:
+        return cut, 0.0
+    view = replace(cut.view, origin=cut.view.origin + off * cut.view.toward)
+    return replace(cut, view=view), abs(off)
 
 
 def _box(

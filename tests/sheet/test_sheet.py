@@ -6,12 +6,14 @@ import io
 import re
 from functools import cache
 
+import numpy as np
 import pdfplumber
 import pypdf
 import pytest
 from loadfall.solver import cli
 from loadfall.solver.brief import load_brief, read_brief
 from loadfall.solver.errors import FieldError
+from loadfall.solver.framing.model import Role
 from loadfall.solver.remedy import remedies
 from loadfall.solver.report.cautions import CAUTIONS
 from loadfall.solver.report.show import use
@@ -26,6 +28,7 @@ from loadfall.solver.sheet import (
     write,
     write_sheet,
 )
+from loadfall.solver.sheet.picture import choose_slice, slice_beside
 from loadfall.solver.units import System
 
 from ..cases.running import HERE
@@ -188,3 +191,22 @@ def test_words_stay_within_their_picture(name):
             start = x - {"start": 0.0, "middle": long / 2, "end": long}[anchor]
             assert start > -1
             assert start + long < wide + 1
+
+
+def test_what_is_new_is_in_the_picture():
+    """Trusses stand at other joists than the struts did: the slice goes there."""
+    found = found_of("cottage")
+    one = choose(found, "trusses-at-struts")
+    cut = choose_slice(found.before, one.solution)
+    moved, off = slice_beside(cut, found.before, one.solution)
+    webs = [m.key for m in one.solution.framing.of_role(Role.WEB)]
+    deep = np.array([np.mean(one.solution.framing.ends(k), axis=0) for k in webs])
+    assert np.abs(cut.view.at(deep)[:, 2]).min() == pytest.approx(off, abs=1e-9)
+    assert np.abs(moved.view.at(deep)[:, 2]).min() < 1e-9
+    assert off > cut.half
+
+
+def test_a_choice_that_needs_no_engineer_comes_first():
+    found = found_of("cottage")
+    assert not choose(found).engineer
+    assert any(r.unbeaten and r.engineer for r in found.remedies)
