@@ -88,7 +88,7 @@ def even(brief):
         group["spacing"] = f"{2 * step} in"
         group["start"] = f"{2 * step} in"
         group["end"] = f"{max(length, 4 * step) - 2 * step} in"
-    made["overrides"] = []
+    made["overrides"], made["added_struts"] = [], []
     _keep_inside(made)
     return made
 
