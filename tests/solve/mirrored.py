@@ -12,7 +12,10 @@ _HIPS = {
     1: {"south_west": "north_west", "south_east": "north_east"},
     0: {"south_west": "south_east", "north_west": "north_east"},
 }
-_SIDES = {"south": "north", "north": "south"}
+_SIDES = {
+    1: {"south": "north", "north": "south"},
+    0: {"west": "east", "east": "west"},
+}
 
 
 def inches_of(text):
@@ -50,9 +53,9 @@ def mirrored(brief, axis):
     back = {b: a for a, b in _HIPS[axis].items()} | _HIPS[axis]
     for brace in seen.get("hip_braces", ()):
         brace["hip"] = back.get(brace["hip"], brace["hip"])
+    for purlin in seen["purlins"]:
+        purlin["slope"] = _SIDES[axis].get(purlin["slope"], purlin["slope"])
     if axis == 1:
-        for purlin in seen["purlins"]:
-            purlin["slope"] = _SIDES[purlin["slope"]]
         return seen
     for item in (*seen["purlins"], *seen["struts"]):
         ends = {name: item.pop(name) for name in ("start", "end") if name in item}
@@ -88,7 +91,7 @@ def even(brief):
         group["spacing"] = f"{2 * step} in"
         group["start"] = f"{2 * step} in"
         group["end"] = f"{max(length, 4 * step) - 2 * step} in"
-    made["overrides"] = []
+    made["overrides"], made["added_struts"] = [], []
     _keep_inside(made)
     return made
 
