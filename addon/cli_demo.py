@@ -12,6 +12,8 @@ from typing import Any
 import bpy
 
 from ..solver.brief import Brief, read_brief
+from ..solver.remedy import Ladder, RemedyKind, Rung, remedies
+from ..solver.sheet import write_sheet
 from ..solver.units import show_force, show_small_length
 from ..solver.verdict.model import MemberResult
 from . import register, unregister
@@ -87,7 +89,7 @@ def bungalow(*, mended: bool) -> Brief:
 
 
 def main(out: Path, progress: Callable[[str], None]) -> None:
-    """Write brief, results, report, scene and pictures into a folder.
+    """Write brief, results, report, pictures, sheet and scene into a folder.
 
     Args:
         out: the folder, which exists.
@@ -106,6 +108,8 @@ def main(out: Path, progress: Callable[[str], None]) -> None:
                 path = out / f"{kind}-{name}.png"
                 shots.take(roof, scene, make(outcome, mended=mended), path, FORMAT)
                 progress(path.name)
+        for path in hand_over(out):
+            progress(path.name)
         bpy.context.window.scene = bpy.data.scenes["Before"]
         bpy.ops.wm.save_as_mainfile(
             filepath=str(out / "scene.blend"), compress=True, check_existing=False
@@ -113,6 +117,34 @@ def main(out: Path, progress: Callable[[str], None]) -> None:
         progress("scene.blend")
     finally:
         unregister()
+
+
+def hand_over(out: Path) -> list[Path]:
+    """Write the sheet with the rendered pictures, and the calculation behind it."""
+    beam = Ladder(
+        kind=RemedyKind.BEAM,
+        also_kinds=(RemedyKind.POSTS,),
+        key="beam-and-post",
+        title="A beam on a post takes the struts",
+        build=(
+            "Set {size} in place of the header over the living room, and stand the "
+            "roof's struts on it."
+        ),
+        rungs=(
+            Rung(
+                size="a beam of 2-1.75x11.875 LVL on a 4x4 post",
+                brief=bungalow(mended=True),
+            ),
+        ),
+        leaves=(
+            "It stops the sag and does not lift it.",
+            "A post stands in the living room; its footing was not checked.",
+        ),
+        engineer=("A beam and a post take what a bearing wall took.",),
+    )
+    found = remedies(bungalow(mended=False), propose=lambda _solved: [beam])
+    pictures = tuple(str(out / f"overview-{when}.png") for when in ("before", "after"))
+    return write_sheet(found, out, images=pictures)
 
 
 def _new_scene(name: str, *, is_first: bool) -> bpy.types.Scene:

@@ -87,25 +87,29 @@ class Following:
 
 
 def remedies(
-    brief: Brief, run: Callable[[Brief], Solution] | None = None
+    brief: Brief,
+    run: Callable[[Brief], Solution] | None = None,
+    propose: Callable[[Solution], Iterable[Ladder]] | None = None,
 ) -> Comparison:
     """Return what could be built instead, compared.
 
     Args:
         brief: of the roof as it is.
         run: how a brief is solved; left out, each with the help of the one before.
+        propose: what is tried on a solved roof; left out, every kind known here.
 
     Raises:
         SolverError: the brief itself cannot be framed.
     """
     run = Following() if run is None else run
+    propose = proposals if propose is None else propose
     before = run(brief)
     headroom = clear_height(before)
     own = measure(before, before, headroom)
     shores = _shores(before, run)
     found: dict[str, Remedy] = {}
     if find_trouble(before).any:
-        for ladder in proposals(before):
+        for ladder in propose(before):
             known = found.get(ladder.key)
             if known is not None and known.solves and ladder.kind in _FEWEST_PLIES:
                 continue
@@ -115,7 +119,7 @@ def remedies(
                 rivals = [r for r in (known, one) if r is not None]
                 found[one.key] = min(rivals, key=_order)
         if not any(one.solves for one in found.values()):
-            for ladder in pairs(list(found.values()), proposals):
+            for ladder in pairs(list(found.values()), propose):
                 climbed = climb(ladder, run)
                 if climbed is not None:
                     one = _remedy(before, headroom, ladder, climbed, shores)

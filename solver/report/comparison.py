@@ -98,7 +98,7 @@ def _row(title: Content, m: Measures, show: Show, engineer: str) -> list[Content
     unit = "bd ft" if show.system is System.IMPERIAL else "bd ft (nominal)"
     lumber = f"{m.pieces.count} pieces, {m.pieces.board_feet:.0f} {unit}"
     rooms = [f"{show.length(m.walls)} of wall"] if m.walls > 0 else []
-    rooms += [f"{m.posts} posts"] if m.posts else []
+    rooms += [f"{m.posts} post{'' if m.posts == 1 else 's'}"] if m.posts else []
     cracks = " (may crack)" if m.may_crack else ""
     return [
         title,

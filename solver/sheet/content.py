@@ -193,7 +193,7 @@ def _pictures(
         Picture(
             "As it is",
             picture(before, cut, "The roof as it is"),
-            _legend(before),
+            "" if first else _legend(before),
             first,
         )
     ]
@@ -212,7 +212,7 @@ def _pictures(
             Picture(
                 f"{remedy.title}{said}",
                 picture(after, cut_after, remedy.title, before),
-                f"Dark: new.{elsewhere}{gives}",
+                gives.strip() if second else f"Dark: new.{elsewhere}{gives}",
                 second,
             )
         )
@@ -236,7 +236,7 @@ def _row(title: str, m: Measures, solution: Solution, engineer: str) -> tuple[st
     """Return the cells of one choice."""
     show = Show(solution.brief.units)
     rooms = [f"{show.length(m.walls)} of wall"] if m.walls > 0 else []
-    rooms += [f"{m.posts} posts"] if m.posts else []
+    rooms += [f"{m.posts} post{'' if m.posts == 1 else 's'}"] if m.posts else []
     lumber = f"{m.pieces.count} pieces, longest {show.length(m.pieces.longest)}"
     return (
         title,

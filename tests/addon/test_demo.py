@@ -7,6 +7,7 @@ import pytest
 from loadfall import addon
 from loadfall.addon import cli_demo, handlers
 from loadfall.addon.picture.shots import Format
+from loadfall.solver.extras import has_extra
 from loadfall.solver.solve import solve
 
 
@@ -26,7 +27,12 @@ def test_the_demo_writes_what_it_promises(unregistered, tmp_path, monkeypatch):
     pictures = {f"{kind}-{when}.png" for kind in ("overview", "close-up")
                 for when in ("before", "after")}  # fmt: skip
     written = {"brief.json", "results.json", "report.html", "scene.blend", "after"}
-    assert names == pictures | written
+    sheet = {"sheet.html", "calculation.html"}
+    lists = {"schedule.csv", "cut_list.csv", "buy_list.csv"}
+    printed = {"sheet.pdf", "calculation.pdf"} if has_extra("reportlab") else set()
+    assert names == pictures | written | lists | sheet | printed
+    page = (tmp_path / "sheet.html").read_text("utf-8")
+    assert page.count("data:image/png;base64,") == 2
     results = json.loads((tmp_path / "results.json").read_text("utf-8"))
     assert results["overall"] == "over its limit"
     assert any("ceiling joists: over their limit" in line for line in said)
