@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...solver.trace.flow import Flow, HandOver
-from ...solver.trace.wording import owner_word
+from ...solver.trace.wording import combination_words, owner_word
 from .drawing import centre_line
 from .pipeline import Outcome
 
@@ -103,6 +103,11 @@ def run_of(
     if not found:
         return None
     return Run(found, each, combination or solution.main_combination)
+
+
+def load_words(outcome: Outcome, combination: str) -> str:
+    """Return a combination of loads in words."""
+    return combination_words(outcome.solution.combinations, combination)
 
 
 def own_loads(outcome: Outcome, combination: str | None = None) -> dict[str, float]:

@@ -107,6 +107,12 @@ def test_a_brace_under_a_hip_is_no_strut_under_a_purlin(pipeline):
             lessons.lesson(key, outcome, pipeline)
 
 
+def test_what_arrives_below_names_its_load(cottage, pipeline):
+    steps = lessons.lesson("load", cottage, pipeline).steps
+    last = next(step for step in steps if step.name == "Where it ends")
+    assert last.note.startswith("Load: dead load + ")
+
+
 def test_factors_are_round_and_draw_a_twentieth_at_most():
     for largest in (0.0007, 0.004, 0.031, 0.2, 3.0):
         factor = timeline.nice_factor(largest, 9.0)

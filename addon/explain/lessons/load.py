@@ -106,6 +106,7 @@ def _steps(
     one = ways.run_of(
         outcome, [(patch, roofing[patch])], 16, result.combination or None
     )
+    under = f"Load: {ways.load_words(outcome, combination)}."
     return (
         Step(
             name="One patch",
@@ -148,6 +149,7 @@ def _steps(
             looks={"House": Look(dim=0.35)},
             run=run,
             hold=7.0,
+            note=under,
         ),
         Step(
             name="Where it ends",
@@ -157,6 +159,7 @@ def _steps(
             ),
             aim=far,
             looks={"House": Look(dim=0.7)},
+            note=under,
             labels=tuple(
                 Label(f"{s.force_words(outcome, force)} on {words}", point, size=20.0)
                 for words, force, point in ways.grounds(outcome, combination)[:6]
