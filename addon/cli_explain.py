@@ -28,7 +28,12 @@ HIP: dict[str, Any] = {
     "ceiling_joists": {"size": "2x8", "spacing": "24 in"},
     "walls": [{"name": "spine", "start": ["0 ft", "13 ft"], "end": ["40 ft", "13 ft"]}],
     "hip_braces": [{"at": 1.0, "foot": {"on": "wall", "name": "spine"}}],
-    "loads": {"roof_dead": "10 psf", "roof_live": "20 psf", "ceiling_dead": "5 psf"},
+    "loads": {
+        "roof_dead": "10 psf",
+        "roof_live": "20 psf",
+        "ceiling_dead": "5 psf",
+        "snow": {"ground": "30 psf"},
+    },
 }
 
 
@@ -68,10 +73,11 @@ def _roofs(choice: argparse.Namespace) -> list[tuple[Outcome, list[str] | None]]
     if choice.brief is not None:
         return [(pipeline.run(briefs.load(str(choice.brief))), choice.lesson)]
     wanted = choice.lesson or list(cli.lessons.LESSONS)
-    gable = [key for key in wanted if key != "hip"]
+    gable = [key for key in wanted if key not in ("hip", "snow")]
     out: list[tuple[Outcome, list[str] | None]] = []
     if gable:
         out.append((pipeline.run(bungalow(mended=False)), gable))
-    if "hip" in wanted:
-        out.append((pipeline.run(read_brief(HIP)), ["hip"]))
+    hip = [key for key in wanted if key in ("hip", "snow")]
+    if hip:
+        out.append((pipeline.run(read_brief(HIP)), hip))
     return out

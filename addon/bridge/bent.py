@@ -12,15 +12,23 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ...solver.ageing import Ageing, MemberShape, Shapes, age_roof, deflected_shapes
-from ...solver.basis.nds.creep import CREEP_EXPONENT
+from ...solver.ageing import (
+    Ageing,
+    MemberShape,
+    Shapes,
+    Winters,
+    age_roof,
+    deflected_shapes,
+    winters,
+)
+from ...solver.basis.nds.creep import CREEP_EXPONENT, creep_share
 from ...solver.framing.solids import Solid
 from .pipeline import Outcome
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
-__all__ = ["CREEP_EXPONENT"]
+__all__ = ["CREEP_EXPONENT", "Winters"]
 
 YEARS = (0.0, 10.0, 50.0)
 _STRAIGHT = 1e-6  # m from its chord: not worth a ring
@@ -149,6 +157,25 @@ def sags_of(outcome: Outcome, key: str) -> Sags | None:
 def ages_of(outcome: Outcome) -> Ageing | None:
     """Return a roof over the years, None where none was analysed."""
     return outcome.once("ages", lambda: age_roof(outcome.solution))
+
+
+def winters_of(outcome: Outcome) -> Winters | None:
+    """Return a roof with and without snow at ``YEARS``, None where no snow lies."""
+    return outcome.once("winters", lambda: winters(outcome.solution, YEARS))
+
+
+def crept(first: int, last: int, part: float) -> float:
+    """Return how far creep has come from one of ``YEARS`` to another, 0 to 1.
+
+    Args:
+        first: index in ``YEARS``.
+        last: a later one.
+        part: of the time between them that has passed, 0 to 1.
+    """
+    ends = YEARS[first], YEARS[last]
+    year = ends[0] + part * (ends[1] - ends[0])
+    low, here, high = creep_share(np.array([ends[0], year, ends[1]]))
+    return float((here - low) / (high - low))
 
 
 def bent(

@@ -10,11 +10,14 @@ from dataclasses import dataclass
 import bpy
 import numpy as np
 
+from ...solver.basis.protocol import Check
 from ...solver.verdict.model import MemberResult, Verdict
 from ..overlay import palette
 from ..overlay.palette import State
 from . import findings, shading
 from .pipeline import Outcome
+
+_OF_SHAPE = (Check.SLENDERNESS.value, Check.BEAM_SLENDERNESS.value)
 
 
 @dataclass(frozen=True, eq=False)
@@ -39,12 +42,31 @@ def state_of(result: MemberResult) -> State:
     return State.NOT_COUNTED if result.utilisation is None else State.RATED
 
 
-def shading_of(results: Iterable[MemberResult]) -> Shading:
-    """Return how the members are shown, in their order."""
+def use_under(result: MemberResult, combination: str | None) -> float:
+    """Return how far a member is used, by one combination or by the worst of all."""
+    if combination is None or result.by_combination is None:
+        return result.utilisation or 0.0
+    most = 0.0
+    for check, uses in result.by_combination.items():
+        use = float(uses.get(combination, 0.0))
+        if check not in _OF_SHAPE or use > 1:  # thin is not loaded
+            most = max(most, use)
+    return most
+
+
+def shading_of(
+    results: Iterable[MemberResult], combination: str | None = None
+) -> Shading:
+    """Return how the members are shown, in their order.
+
+    Args:
+        results: of the members.
+        combination: whose use is shown; left out, that of the worst.
+    """
     results = list(results)
     return Shading(
         {r.key: n for n, r in enumerate(results)},
-        np.array([r.utilisation or 0.0 for r in results]),
+        np.array([use_under(r, combination) for r in results]),
         np.array([state_of(r) for r in results], dtype=np.int64),
     )
 

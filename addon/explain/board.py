@@ -29,6 +29,8 @@ class Actor:
         slice: what is cut away of them, or None.
         offset: (3,) m that they stand off their place.
         combination: whose sags are drawn; None for that of the largest.
+        snowed: combination with snow on top of it, where snow comes and goes.
+        shaded: combination whose use is shaded; None for the worst of all.
         is_plain: whether they are shown as plain wood, before any load is told of.
         boxes: walls that come with them.
         wall_colour: sRGB code of those walls.
@@ -40,6 +42,8 @@ class Actor:
     slice: Slice | None = None
     offset: tuple[float, float, float] = (0.0, 0.0, 0.0)
     combination: str | None = None
+    snowed: str | None = None
+    shaded: str | None = None
     is_plain: bool = False
     boxes: tuple[Box, ...] = ()
     wall_colour: str = palette.WALL
@@ -52,10 +56,12 @@ class Look:
     Attributes:
         bend: index in ``cast.TIMES`` of the shape it bends to, None for as framed.
         dim: 0 in its colours, 1 faded.
+        snow: how much of the snow lies, 0 to 1.
     """
 
     bend: int | None = None
     dim: float = 0.0
+    snow: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,6 +77,7 @@ class Step:
         path: load path to draw, or None.
         run: bodies that move while the step holds, or None.
         move, hold: seconds until it stands, and that it stands.
+        winters: so many come and go while it moves to a later time.
         has_scale: whether sags are to be seen, so that their scale is written.
         note: what stands beside the scale, e.g. where a curve is from.
         has_legend: whether the shading is explained.
@@ -85,6 +92,7 @@ class Step:
     run: Run | None = None
     move: float = 1.0
     hold: float = 3.5
+    winters: int = 0
     has_scale: bool = False
     note: str = ""
     has_legend: bool = False

@@ -36,18 +36,25 @@ def add_cast(
     name, outcome = actor.name, actor.outcome
     made = bent.bent(outcome, actor.keys, actor.slice, actor.combination)
     mesh = mesh_of(name, made)
-    shade(mesh, made, outcome, is_plain=actor.is_plain)
-    _band(mesh, made, outcome, style, is_plain=actor.is_plain)
+    shade(mesh, made, outcome, is_plain=actor.is_plain, under=actor.shaded)
+    _band(mesh, made, style, *_shown(made, outcome, actor.is_plain, actor.shaded))
     obj = bpy.data.objects.new(name, mesh)
-    obj.location = actor.offset
     obj[KEYS] = ", ".join(made.keys)
+    settle(obj, actor, collection)
+    bend(obj, made, factor)
+    return obj
+
+
+def settle(
+    obj: bpy.types.Object, actor: Actor, collection: bpy.types.Collection
+) -> None:
+    """Put an object in its place, shown and not faded."""
+    obj.location = actor.offset
     obj[ink.DIM], obj[ink.SHOW] = 0.0, 1.0
     for prop, words in ((ink.DIM, "Faded, 0 to 1"), (ink.SHOW, "Shown, 0 to 1")):
         ui = obj.id_properties_ui(prop)
         ui.update(min=0.0, max=1.0, description=words)
     collection.objects.link(obj)
-    bend(obj, made, factor)
-    return obj
 
 
 def mesh_of(name: str, made: Bent) -> bpy.types.Mesh:
@@ -63,13 +70,23 @@ def mesh_of(name: str, made: Bent) -> bpy.types.Mesh:
 
 
 def shade(
-    mesh: bpy.types.Mesh, made: Bent, outcome: Outcome, *, is_plain: bool = False
+    mesh: bpy.types.Mesh,
+    made: Bent,
+    outcome: Outcome,
+    *,
+    is_plain: bool = False,
+    under: str | None = None,
 ) -> None:
-    """Write the members' colours and patterns on their mesh, or those of plain wood."""
-    results = outcome.solution.members
-    shown = marking.shading_of(results[key] for key in made.keys)
-    use = np.zeros_like(shown.use) if is_plain else shown.use
-    state = np.full_like(shown.state, State.RATED) if is_plain else shown.state
+    """Write the members' colours and patterns on their mesh, or those of plain wood.
+
+    Args:
+        mesh: of the members.
+        made: what it was made of.
+        outcome: their solved roof.
+        is_plain: for plain wood.
+        under: combination whose use is shown; left out, that of the worst.
+    """
+    use, state = _shown(made, outcome, is_plain, under)
     linear = palette.to_linear(palette.colours(use, state))
     colour = np.c_[linear, np.ones(len(linear))][made.owner]
     pattern = palette.patterns(use, state)[made.owner]
@@ -80,14 +97,21 @@ def shade(
     mesh.color_attributes.active_color_name = Attribute.COLOUR.value
 
 
+def _shown(
+    made: Bent, outcome: Outcome, is_plain: bool, under: str | None
+) -> tuple[np.ndarray, np.ndarray]:
+    """Return use and state of members, those of plain wood where asked."""
+    results = outcome.solution.members
+    shown = marking.shading_of((results[key] for key in made.keys), under)
+    if is_plain:
+        return np.zeros_like(shown.use), np.full_like(shown.state, State.RATED)
+    return shown.use, shown.state
+
+
 def _band(
-    mesh: bpy.types.Mesh, made: Bent, outcome: Outcome, style: Style, *, is_plain: bool
+    mesh: bpy.types.Mesh, made: Bent, style: Style, use: np.ndarray, state: np.ndarray
 ) -> None:
     """Give the faces of a mesh materials by use, for a view that shows no nodes."""
-    results = outcome.solution.members
-    shown = marking.shading_of(results[key] for key in made.keys)
-    use = np.zeros_like(shown.use) if is_plain else shown.use
-    state = np.full_like(shown.state, State.RATED) if is_plain else shown.state
     top = np.where(use > 1, _OVER, np.round(use * _BANDS) / _BANDS)
     codes = [
         "#" + "".join(f"{round(255 * float(v)):02x}" for v in colour)
@@ -112,9 +136,9 @@ def bend(obj: bpy.types.Object, made: Bent, factor: float) -> None:
 
 
 def key_shape(obj: bpy.types.Object, weights: dict[str, float], frame: int) -> None:
-    """Keyframe how far each time's shape is there, 0 to 1; times not named are at 0."""
-    for name in TIMES:
-        block = obj.data.shape_keys.key_blocks[name]
+    """Keyframe how far each shape is there, 0 to 1; those not named are at 0."""
+    for block in obj.data.shape_keys.key_blocks[1:]:
+        name = block.name
         block.value = weights.get(name, 0.0)
         block.keyframe_insert("value", frame=frame)
 

@@ -17,7 +17,7 @@ from ..bridge.walls import Box
 from ..overlay import palette
 from ..picture import stage, words
 from ..picture.sheet import Sheet
-from . import bodies, cast, ink, titles
+from . import bodies, cast, ink, titles, winter
 from .board import Lesson, Look, Step
 from .ink import Style
 from .timeline import RATE, Beat, beats, eased, factor_words
@@ -125,8 +125,13 @@ def _build(
     for n, actor in enumerate(lesson.actors):
         yield 0.3 * n / len(lesson.actors), actor.name
         casts[actor.name] = cast.add_cast(actor, lesson.factor, style, members)
-    for name, obj in casts.items():
-        _play(obj, [step.looks.get(name) for step in lesson.steps], frames)
+        looks = [step.looks.get(actor.name) for step in lesson.steps]
+        if actor.snowed is None:
+            _play(casts[actor.name], looks, frames)
+        else:
+            dry = casts[actor.name]
+            snowy = winter.add(actor, dry, lesson.factor, style, members)
+            winter.play((dry, *snowy), looks, lesson.steps, frames)
     folder = _folder(scene, "Walls")
     for box in lesson.walls:
         _wall(box, palette.WALL, folder)

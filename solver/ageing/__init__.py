@@ -8,6 +8,7 @@ goes, and sags as it does on the first day.
 from .model import Ageing, Neighbours, Redistribution, SpanAges
 from .roof import age_roof
 from .shapes import MemberShape, Shapes, deflected_shapes
+from .winter import Winters, snow_pair, winters
 
 __all__ = [
     "Ageing",
@@ -16,6 +17,9 @@ __all__ = [
     "Redistribution",
     "Shapes",
     "SpanAges",
+    "Winters",
     "age_roof",
     "deflected_shapes",
+    "snow_pair",
+    "winters",
 ]

@@ -6,10 +6,10 @@ from collections.abc import Callable
 
 from ...bridge.pipeline import Outcome, Pipeline
 from ..board import Lesson
-from . import hip, joist, load, purlin, strut, ways, years
+from . import bend, hip, joist, load, purlin, snow, strut, ways, years
 from .scenery import LessonError, SolverError
 
-MODULES = (strut, joist, years, ways, hip, purlin, load)
+MODULES = (strut, joist, years, bend, snow, ways, hip, purlin, load)
 LESSONS: dict[str, tuple[str, Callable[[Outcome, Pipeline], Lesson]]] = {
     module.KEY: (module.TITLE, module.compose) for module in MODULES
 }
