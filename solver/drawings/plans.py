@@ -152,16 +152,20 @@ def _walls(made: Board, solution: Solution) -> None:
         line, gaps = line_of(wall), gaps_of(wall)
         edges = [line.low, *(v for gap in gaps for v in gap), line.high]
         width, fill = (0.35, "#d5d8d5") if wall.bearing else (0.13, "")
+        side = _HALF_WALL * np.array([-line.way[1], line.way[0]])
         for a, b in zip(edges[::2], edges[1::2], strict=True):
-            ends = [(a, line.at - _HALF_WALL), (b, line.at + _HALF_WALL)]
-            if line.along:
-                ends = [(y, x) for x, y in ends]
-            low, high = made.at(ends[0]), made.at(ends[1])
-            made.drawing.box(low, high, Layer.WALLS, width, fill)
-        spot = (edges[0], line.at) if line.along == 0 else (line.at, edges[0])
-        turn = 90.0 if line.along else 0.0
-        shift = (-1.6, 4.0) if line.along else (4.0, 1.6)
-        made.drawing.say(made.at(spot) + shift, f"wall {wall.name}", _TEXT, turn=turn)
+            start, end = (np.array(line.point(u)[:2]) for u in (a, b))
+            ring = [start - side, end - side, end + side, start + side]
+            made.drawing.outline(
+                [made.at(p) for p in ring], Layer.WALLS, width, fill=fill
+            )
+        turn = readable(float(np.degrees(np.arctan2(line.way[1], line.way[0]))))
+        rise = np.radians(turn)
+        reads = np.array([np.cos(rise), np.sin(rise)])
+        ends = (np.array(line.point(u)[:2]) for u in (line.low, line.high))
+        spot = made.at(min(ends, key=lambda p: float(p @ reads)))
+        spot = spot + 4.0 * reads + 1.6 * np.array([-reads[1], reads[0]])
+        made.drawing.say(spot, f"wall {wall.name}", _TEXT, turn=turn)
 
 
 def _tell(
