@@ -6,6 +6,7 @@ import bpy
 import numpy as np
 import pytest
 from loadfall.addon.bridge.pipeline import Pipeline
+from loadfall.addon.cli_explain import HIP
 from loadfall.addon.explain import lessons, theatre, timeline
 from loadfall.addon.explain.ink import Style
 from loadfall.solver.brief import read_brief
@@ -96,6 +97,14 @@ def test_a_roof_without_struts_is_told_so(pipeline):
     outcome = pipeline.run(read_brief(house))
     with pytest.raises(lessons.LessonError, match="no strut"):
         lessons.lesson("strut", outcome, pipeline)
+
+
+def test_a_brace_under_a_hip_is_no_strut_under_a_purlin(pipeline):
+    outcome = pipeline.run(read_brief(HIP))
+    assert any(m.role == "strut" for m in outcome.solution.members.values())
+    for key in ("strut", "purlin"):
+        with pytest.raises(lessons.LessonError, match="no strut under a purlin"):
+            lessons.lesson(key, outcome, pipeline)
 
 
 def test_factors_are_round_and_draw_a_twentieth_at_most():

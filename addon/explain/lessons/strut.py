@@ -134,7 +134,8 @@ def heaviest_strut(outcome: Outcome, on: str | None = None) -> str:
 
     Args:
         outcome: the solved roof.
-        on: what it must stand on, e.g. ``ceiling_joist``; left out, anything.
+        on: what it must stand on, e.g. ``ceiling_joist``; left out, it stands on
+            anything and holds up a purlin, not a hip.
 
     Raises:
         LessonError: there is none.
@@ -145,10 +146,14 @@ def heaviest_strut(outcome: Outcome, on: str | None = None) -> str:
         if m.role == "strut"
         and m.axial < 0
         and m.stands_on is not None
-        and (on is None or m.stands_on.kind == on)
+        and (
+            m.stands_on.kind == on
+            if on
+            else purlin_under(outcome, m.key) in outcome.solution.members
+        )
     ]
     if not found:
-        where = f" on a {on.replace('_', ' ')}" if on else ""
+        where = f" on a {on.replace('_', ' ')}" if on else " under a purlin"
         raise s.LessonError(f"This roof has no strut{where} that takes load.")
     return min(found, key=lambda m: m.axial).key
 
