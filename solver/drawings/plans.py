@@ -152,16 +152,20 @@ def _walls(made: Board, solution: Solution) -> None:
         line, gaps = line_of(wall), gaps_of(wall)
         edges = [line.low, *(v for gap in gaps for v in gap), line.high]
         width, fill = (0.35, "#d5d8d5") if wall.bearing else (0.13, "")
+        side = _HALF_WALL * np.array([-line.way[1], line.way[0]])
         for a, b in zip(edges[::2], edges[1::2], strict=True):
-            ends = [(a, line.at - _HALF_WALL), (b, line.at + _HALF_WALL)]
-            if line.along:
-                ends = [(y, x) for x, y in ends]
-            low, high = made.at(ends[0]), made.at(ends[1])
-            made.drawing.box(low, high, Layer.WALLS, width, fill)
-        spot = (edges[0], line.at) if line.along == 0 else (line.at, edges[0])
-        turn = 90.0 if line.along else 0.0
-        shift = (-1.6, 4.0) if line.along else (4.0, 1.6)
-        made.drawing.say(made.at(spot) + shift, f"wall {wall.name}", _TEXT, turn=turn)
+            start, end = (np.array(line.point(u)[:2]) for u in (a, b))
+            ring = [start - side, end - side, end + side, start + side]
+            made.drawing.outline(
+                [made.at(p) for p in ring], Layer.WALLS, width, fill=fill
+            )
+        turn = readable(float(np.degrees(np.arctan2(line.way[1], line.way[0]))))
+        rise = np.radians(turn)
+        reads = np.array([np.cos(rise), np.sin(rise)])
+        ends = (np.array(line.point(u)[:2]) for u in (line.low, line.high))
+        spot = made.at(min(ends, key=lambda p: float(p @ reads)))
+        spot = spot + 4.0 * reads + 1.6 * np.array([-reads[1], reads[0]])
+        made.drawing.say(spot, f"wall {wall.name}", _TEXT, turn=turn)
 
 
 def _tell(
@@ -282,21 +286,30 @@ def _measured(made: Board, solution: Solution) -> None:
             made.at(a), made.at(b), -out if turns else out, show_length(length, units)
         )
     low, high = corners.min(axis=0), corners.max(axis=0)
-    if len(corners) > 4:
-        made.drawing.measure(
-            made.at(low), made.at((high[0], low[1])), -out - 9.0,
-            show_length(float(high[0] - low[0]), units),
-        )  # fmt: skip
-        made.drawing.measure(
-            made.at(low), made.at((low[0], high[1])), out + 9.0,
-            show_length(float(high[1] - low[1]), units),
-        )  # fmt: skip
+    for axis, away in ((0, -out - 9.0), (1, out + 9.0)):
+        if _has_whole_side(corners, axis):
+            continue
+        far = low.copy()
+        far[axis] = high[axis]
+        said = show_length(float(high[axis] - low[axis]), units)
+        made.drawing.measure(made.at(low), made.at(far), away, said)
+
+
+def _has_whole_side(corners: Floats, axis: int) -> bool:
+    """Return whether one side is as long as the plan, and at its low edge."""
+    across = corners[:, 1 - axis]
+    on_edge = np.abs(across - across.min()) < INCH / 8
+    runs = np.abs(np.roll(corners, -1, axis=0) - corners)[:, axis]
+    whole = runs > np.ptp(corners[:, axis]) - INCH / 8
+    return bool(np.any(whole & on_edge & np.roll(on_edge, -1)))
 
 
 def _cut_lines(made: Board, solution: Solution) -> None:
     """Add where the sections are taken: a heavy stroke with a letter at either end."""
-    over = solution.brief.roof.overhang + 12.5 * made.scale / 1000.0
     corners = corners_of(solution.brief)
+    rows = 1 if all(_has_whole_side(corners, axis) for axis in (0, 1)) else 2
+    clear = 5.0 + 9.0 * rows  # mm, beyond the dimensions
+    over = solution.brief.roof.overhang + clear * made.scale / 1000.0
     for letter, _, place, along in cuts(solution):
         reach = (corners - place[:2]) @ along
         for end, way in ((reach.min() - over, -1.0), (reach.max() + over, 1.0)):

@@ -7,6 +7,7 @@ solution's own.
 from __future__ import annotations
 
 from ..audit.model import Finding, FindingKind
+from ..framing.model import Role
 from ..units import show_force
 from ..verdict.model import MemberResult
 from .landings import landings
@@ -21,12 +22,19 @@ from .wording import (
     use_words,
 )
 
+_NO_PURLIN = "Put deeper rafters beside them, or a purlin line under them."
+_BEARING = (
+    "Their ends crush: give them longer seats, more plies, or hangers and blocks that "
+    "spread the load where they bear."
+)
 _REMEDY = {
     "rafter": "Hold the purlin under them on something that does not give, add a "
     "purlin line, or put deeper rafters beside them.",
     "ceiling_joist": "Take the load off them, add plies, or shorten their span by a "
     "bearing wall or a beam.",
     "jack_rafter": "Put deeper jacks beside them, or a purlin line under them.",
+    "valley_rafter": "Stand braces or posts under them on a bearing wall, add plies, "
+    "or put deeper valleys.",
     "hip_rafter": "Stand braces or posts under them on a bearing wall, add plies, or "
     "put deeper hips.",
     "plate": "Tie the feet of the rafters that push on them, by ceiling joists or by "
@@ -43,6 +51,7 @@ _REMEDY = {
     "jack_stud": "Put another jack stud beside it.",
     "ridge_beam": "Put a larger beam, more posts, or longer bearings.",
 }
+_ENDS_TOLD = ("header", "jack_stud", "ridge_beam")  # what mends their ends is said
 _FOOT = {
     "brace_angle": "Move the purlin up or the foot nearer to it, so that the brace "
     "stands steeper.",
@@ -153,11 +162,22 @@ def _over_by_role(solution: Solved, told: set[str]) -> list[Told]:
                 means=f"The worst, {worst.key}, is used to "
                 f"{use_words(worst.utilisation or 0.0)} in {worst.combination} "
                 f"({check_word(worst.governing_check)}, {worst.clause}).",
-                do=_REMEDY.get(role, "Put a larger piece or take load off it."),
+                do=_do(solution, role, members),
                 members=keys,
             )
         )
     return out
+
+
+def _do(solution: Solved, role: str, members: list[MemberResult]) -> str:
+    """Return what mends members of a role: their ends, their length, or both."""
+    said = _REMEDY.get(role, "Put a larger piece or take load off it.")
+    if role == "rafter" and not solution.framing.of_role(Role.PURLIN):
+        said = _NO_PURLIN
+    crush = [m.governing_check == "bearing" for m in members]
+    if role in _ENDS_TOLD or not any(crush):
+        return said
+    return _BEARING if all(crush) else f"{said} {_BEARING}"
 
 
 def _rules(solution: Solved) -> list[Told]:

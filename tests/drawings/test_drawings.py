@@ -27,7 +27,9 @@ from ..hips import hip
 from ..outlines import outline
 from ..report.briefs import COTTAGE, OPENED, RIDGE_BEAM
 
+ASKEW = {"name": "askew", "start": ["4 ft", "4 ft"], "end": ["12 ft", "10 ft"]}
 ROOFS = {
+    "askew": COTTAGE | {"walls": [*COTTAGE["walls"], ASKEW]},
     "cottage": COTTAGE, "opened": OPENED, "barn": RIDGE_BEAM, "hip": hip(),
     "L": outline("L", gabled=True), "cross": outline("cross") | {"units": "metric"},
 }  # fmt: skip

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from loadfall.solver.audit.model import FindingKind
 from loadfall.solver.brief import read_brief
+from loadfall.solver.brief.io import OUTLINE_EXAMPLE
 from loadfall.solver.solve import solve
 from loadfall.solver.trace.findings import main_findings
 from loadfall.solver.trace.told import Weight
@@ -107,3 +108,16 @@ def test_a_roof_without_analysis_is_told_first():
     told = main_findings(solution)
     assert told[0].weight is Weight.NO_LOAD_PATH
     assert any(solution.refusal.rstrip(".") in one.seen for one in told)
+
+
+def test_what_is_to_be_done_suits_the_roof_and_the_check():
+    """Ends that crush want longer seats; where no purlin is, none is spoken of."""
+    solution = solve(read_brief(OUTLINE_EXAMPLE))
+    rafters = [m for m in solution.members.values() if m.role == "rafter"]
+    over = [m for m in rafters if m.analysis_passes is False]
+    assert over
+    assert {m.governing_check for m in over} == {"bearing"}
+    told = [t for t in main_findings(solution) if over[0].key in t.members]
+    do = next(t.do for t in told if t.weight is Weight.OVER_LIMIT)
+    assert "longer seats" in do
+    assert "purlin" not in do
