@@ -124,6 +124,14 @@ def frame_all():
     yield 1.0
 
 
+def scroll(by):
+    """Drag the panel by the middle button; up, to see what is below."""
+    _area, region = g.view3d("UI")
+    x, y = region.x + 24, region.y + region.height // 2
+    yield from g.drag(x, y - by // 2, x, y + by // 2, button="MIDDLEMOUSE")
+    yield 0.4
+
+
 def toggle_supports(below):
     """Click the heading of Supports, two headings below the last row of Shape."""
     x, y = yield from find_field("loadfall.units", below)
@@ -188,7 +196,8 @@ def main():
     g.shot("04-pitch")
 
     yield from toggle_supports(pitch_field)
-    at = yield from find_field("purlins[0].from_plate", pitch_field)
+    yield from scroll(300)
+    at = yield from find_field("purlins[0].from_plate")
     yield from set_field(at, "4.5")
     moved = state()
     assert abs(moved[1] - 4.5 * 0.3048) < 1e-3, moved
@@ -203,9 +212,10 @@ def main():
     g.move(*centre_of_view())
     yield 0.5
     g.shot("06-refused")
-    at = yield from find_field("purlins[0].from_plate", pitch_field)
+    at = yield from find_field("purlins[0].from_plate")
     yield from set_field(at, "4.5")
     assert roof().loadfall.message == ""
+    yield from scroll(-600)
     yield from toggle_supports(pitch_field)
 
     at = yield from g.find(op="loadfall.pick_worst")
