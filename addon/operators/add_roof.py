@@ -1,15 +1,15 @@
 """Add a stick-framed roof at the cursor."""
 
 import bpy
-from bpy.props import EnumProperty, FloatProperty, StringProperty
+from bpy.props import EnumProperty
 
 from ...solver.errors import SolverError
-from ...solver.units import FOOT, INCH, System
+from ...solver.units import System
 from ..bridge import brief_io, roofs
 from ..bridge.starts import FeetOn, Start, new_roof
 from ..names import Op
 from ..properties import settings_of
-from ..properties.kinds import suggest_sizes
+from . import fields
 
 FEET = (
     (
@@ -26,15 +26,6 @@ FEET = (
 )
 
 
-_METRIC = {"length": 10.0, "width": 8.0, "overhang": 0.4, "spacing": 0.6}
-_IMPERIAL = {
-    "length": 32 * FOOT,
-    "width": 26 * FOOT,
-    "overhang": 16 * INCH,
-    "spacing": 24 * INCH,
-}
-
-
 class LOADFALL_OT_add_roof(bpy.types.Operator):
     """Add a stick-framed gable roof with its ceiling, solved and shaded"""
 
@@ -42,58 +33,18 @@ class LOADFALL_OT_add_roof(bpy.types.Operator):
     bl_label = "Stick-Framed Roof"
     bl_options = {"REGISTER", "UNDO"}
 
-    length: FloatProperty(
-        name="Length",
-        description="Length of the house along the ridge",
-        unit="LENGTH",
-        subtype="DISTANCE",
-        default=32 * FOOT,
-        soft_min=0.0,
-        precision=3,
+    length: fields.length(
+        "Length", "Length of the house along the ridge", fields.IMPERIAL["length"]
     )
-    width: FloatProperty(
-        name="Width",
-        description="Width of the house across the ridge, plate to plate",
-        unit="LENGTH",
-        subtype="DISTANCE",
-        default=26 * FOOT,
-        soft_min=0.0,
-        precision=3,
+    width: fields.length(
+        "Width",
+        "Width of the house across the ridge, plate to plate",
+        fields.IMPERIAL["width"],
     )
-    pitch: FloatProperty(
-        name="Pitch",
-        description="Rise of the roof in 12 of run: 6 is the carpenter's 6:12",
-        default=6.0,
-        soft_min=1.0,
-        soft_max=24.0,
-        precision=2,
-        step=25,
-    )
-    overhang: FloatProperty(
-        name="Eave Overhang",
-        description="Rafter tails past the outer wall, on plan",
-        unit="LENGTH",
-        subtype="DISTANCE",
-        default=16 * INCH,
-        soft_min=0.0,
-        precision=3,
-    )
-    spacing: FloatProperty(
-        name="Spacing",
-        description="Spacing of rafters and ceiling joists on centre",
-        unit="LENGTH",
-        subtype="DISTANCE",
-        default=24 * INCH,
-        soft_min=0.0,
-        precision=3,
-    )
-    size: StringProperty(
-        name="Size",
-        description="Size of rafters and ceiling joists, such as 2x6",
-        default="2x6",
-        search=suggest_sizes,
-        search_options={"SUGGESTION"},
-    )
+    pitch: fields.pitch("Rise of the roof in 12 of run: 6 is the carpenter's 6:12")
+    overhang: fields.overhang()
+    spacing: fields.spacing()
+    size: fields.size("2x6")
     feet: EnumProperty(
         name="Struts Stand on",
         description="What the struts under the purlins stand on",
@@ -106,18 +57,12 @@ class LOADFALL_OT_add_roof(bpy.types.Operator):
         """Objects can be added in object mode alone."""
         return context.mode == "OBJECT"
 
-    def _begin(self, *, metric: bool, scale: float) -> None:
-        """Give lengths that nobody stated round values in the scene's own units."""
-        for name, metres in (_METRIC if metric else _IMPERIAL).items():
-            if not self.properties.is_property_set(name):
-                setattr(self, name, metres / scale)
-
     def execute(self, context: bpy.types.Context) -> set[str]:
         """Make the roof."""
         scene = context.scene
         scale = brief_io.scale_of(scene)
         metric = scene.unit_settings.system == "METRIC"
-        self._begin(metric=metric, scale=scale)
+        fields.begin(self, metric=metric, scale=scale)
         start = Start(
             length=brief_io.typed_length(self.length, scale),
             width=brief_io.typed_length(self.width, scale),

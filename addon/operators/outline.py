@@ -1,18 +1,15 @@
 """A roof over an outline that the user drew as mesh faces or as a curve."""
 
 import bpy
-from bpy.props import FloatProperty, StringProperty
 
 from ...solver.errors import SolverError
-from ...solver.units import FOOT, INCH, System
+from ...solver.units import System
 from ..bridge import brief_io, outlines, roofs
 from ..bridge.starts import FeetOn, Start
 from ..names import Op
 from ..properties import find_roof, settings_of
-from ..properties.kinds import suggest_sizes
+from . import fields
 
-_METRIC = {"overhang": 0.4, "spacing": 0.6}
-_IMPERIAL = {"overhang": 16 * INCH, "spacing": 24 * INCH}
 _DRAWN = ("MESH", "CURVE")
 
 
@@ -23,40 +20,10 @@ class LOADFALL_OT_roof_from_outline(bpy.types.Operator):
     bl_label = "Roof over Outline"
     bl_options = {"REGISTER", "UNDO"}
 
-    pitch: FloatProperty(
-        name="Pitch",
-        description="Rise in 12 of run over every side; change single sides after",
-        default=6.0,
-        soft_min=1.0,
-        soft_max=24.0,
-        precision=2,
-        step=25,
-    )
-    overhang: FloatProperty(
-        name="Eave Overhang",
-        description="Rafter tails past the outer wall, on plan",
-        unit="LENGTH",
-        subtype="DISTANCE",
-        default=16 * INCH,
-        soft_min=0.0,
-        precision=3,
-    )
-    spacing: FloatProperty(
-        name="Spacing",
-        description="Spacing of rafters and ceiling joists on centre",
-        unit="LENGTH",
-        subtype="DISTANCE",
-        default=2 * FOOT,
-        soft_min=0.0,
-        precision=3,
-    )
-    size: StringProperty(
-        name="Size",
-        description="Size of rafters and ceiling joists, such as 2x8",
-        default="2x8",
-        search=suggest_sizes,
-        search_options={"SUGGESTION"},
-    )
+    pitch: fields.pitch("Rise in 12 of run over every side; change single sides after")
+    overhang: fields.overhang()
+    spacing: fields.spacing()
+    size: fields.size("2x8")
 
     @classmethod
     def poll(cls, context: bpy.types.Context) -> bool:
@@ -72,9 +39,7 @@ class LOADFALL_OT_roof_from_outline(bpy.types.Operator):
         scene, drawn = context.scene, context.object
         scale = brief_io.scale_of(scene)
         metric = scene.unit_settings.system == "METRIC"
-        for name, metres in (_METRIC if metric else _IMPERIAL).items():
-            if not self.properties.is_property_set(name):
-                setattr(self, name, metres / scale)
+        fields.begin(self, metric=metric, scale=scale)
         start = Start(
             length=0.0,
             width=0.0,

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Callable
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..basis.sections import section
 from ..brief.model import Foot, FootOn, HipBrace, HipPlace, JoistDirection
@@ -17,6 +19,7 @@ from .landing import found_foot
 from .model import Role, SupportKind
 from .struts import FootPlace, stand, stated_foot
 
+Floats = NDArray[np.float64]
 _PLACES = {
     HipPlace.SOUTH_WEST: "SW",
     HipPlace.SOUTH_EAST: "SE",
@@ -56,16 +59,37 @@ def add_hip_braces(draft: Draft) -> None:
             _add_brace(draft, key, part, corner, top)
 
 
-def _add_brace(draft: Draft, key: str, part: int, corner: str, top: np.ndarray) -> None:
-    """Add one brace with its joint under the hip, and its foot."""
-    brace, hip = draft.brief.hip_braces[part], hip_key(corner)
+def raise_brace(
+    draft: Draft,
+    key: str,
+    part: int,
+    line: str,
+    top: Floats,
+    *,
+    foot_of: Callable[[Foot, Floats], FootPlace],
+    head_of: Callable[[str, Floats], int],
+    aside: Callable[[FootPlace], float] = lambda _foot: 0.0,
+) -> None:
+    """Add one brace with its joint under a hip, valley or ridge, and its foot.
+
+    Args:
+        draft: of the roof.
+        key: of the brace.
+        part: its place in the brief's list.
+        line: key of what it holds.
+        top: (3,) m, where it meets the line.
+        foot_of: the foot of what the brief states under a top.
+        head_of: makes the joint at the top and returns its number.
+        aside: m, along the ridge, that it is drawn beside its joints.
+    """
+    brace = draft.brief.hip_braces[part]
     change = draft.changes.of(key, top, top)
     stated = draft.changes.foot_of(draft.brief, change, brace.foot)
     found = found_foot(draft.brief, stated, top)
-    foot = _foot(draft, found.foot, float(top[0]), float(top[1]))
+    foot = foot_of(found.foot, top)
     if found.why_not is not None:
         foot = dataclasses.replace(foot, fault=found.why_not)
-    head = draft.attach(hip, top)
+    head = head_of(line, top)
     added = draft.add(
         key,
         Role.STRUT,
@@ -77,17 +101,38 @@ def _add_brace(draft: Draft, key: str, part: int, corner: str, top: np.ndarray) 
         up=(1.0, 0.0, 0.0),
         axial_only=True,
         acts=1,
-        group=hip,
+        group=line,
         part=part,
         foot=found.foot,
         held=found.held,
         row_line=(top, top),
-        offset=(_beside_joists(draft, brace, foot), 0.0, 0.0),
+        offset=(aside(foot), 0.0, 0.0),
     )
-    if not added:
-        return
-    draft.end_on(key, head)
-    stand(draft, key, foot)
+    if added:
+        draft.end_on(key, head)
+        stand(draft, key, foot)
+
+
+def reached(stated: Foot, found: FootPlace, x: float, y: float) -> FootPlace:
+    """Return a foot, at fault where the wall or beam it is on is too far off."""
+    if stated.at is not None or found.fault is not None:
+        return found
+    off = np.hypot(found.point[0] - x, found.point[1] - y)
+    if stated.on in (FootOn.WALL, FootOn.BEAM) and off > _FAR:
+        why = f"{stated.on.value} {stated.name} does not reach it"
+        return dataclasses.replace(found, fault=why)
+    return found
+
+
+def _add_brace(draft: Draft, key: str, part: int, corner: str, top: Floats) -> None:
+    """Add one brace under a hip of a rectangle."""
+    brace = draft.brief.hip_braces[part]
+    raise_brace(
+        draft, key, part, hip_key(corner), top,
+        foot_of=lambda stated, at: _foot(draft, stated, float(at[0]), float(at[1])),
+        head_of=draft.attach,
+        aside=lambda foot: _beside_joists(draft, brace, foot),
+    )  # fmt: skip
 
 
 def _beside_joists(draft: Draft, brace: HipBrace, foot: FootPlace) -> float:
@@ -110,14 +155,7 @@ def _beside_joists(draft: Draft, brace: HipBrace, foot: FootPlace) -> float:
 def _foot(draft: Draft, stated: Foot, x: float, y: float) -> FootPlace:
     """Return the foot of a brace: plumb under its top, or on what is named."""
     found = stated_foot(draft, stated, *(stated.at or (x, y)), "X", None)
-    if stated.at is not None or found.fault is not None:
-        return found
-    named = {FootOn.WALL: "wall", FootOn.BEAM: "beam"}
-    off = np.hypot(found.point[0] - x, found.point[1] - y)
-    if stated.on in named and off > _FAR:
-        why = f"{named[stated.on]} {stated.name} does not reach it"
-        return dataclasses.replace(found, fault=why)
-    return found
+    return reached(stated, found, x, y)
 
 
 def add_stub_joists(draft: Draft) -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -11,9 +9,9 @@ from ...brief.model import Foot, FootOn
 from ...errors import BriefError
 from ...units import FOOT
 from ..draft import MAIN, Draft
-from ..landing import found_foot
+from ..hip_braces import raise_brace, reached
 from ..model import Role
-from ..struts import BRACE_FEET, FootPlace, stand, stated_foot
+from ..struts import BRACE_FEET, FootPlace, stated_foot
 from .lines import join
 from .plan import OutlinePlan
 
@@ -43,36 +41,13 @@ def add_braces(draft: Draft, plan: OutlinePlan) -> None:
 
 
 def _add(draft: Draft, plan: OutlinePlan, line: str, part: int, key: str) -> None:
-    """Add one brace with its joint under its line, and its foot."""
+    """Add one brace under a line of the plan."""
     brace, form = draft.brief.hip_braces[part], plan.form.lines[plan.lines[line]]
-    top = form.start + brace.at * (form.end - form.start)
-    change = draft.changes.of(key, top, top)
-    stated = draft.changes.foot_of(draft.brief, change, brace.foot)
-    found = found_foot(draft.brief, stated, top)
-    foot = _foot(draft, found.foot, top)
-    if found.why_not is not None:
-        foot = dataclasses.replace(foot, fault=found.why_not)
-    head = join(draft, line, top)
-    added = draft.add(
-        key,
-        Role.STRUT,
-        foot.point,
-        draft.points[head],
-        brace,
-        layer=foot.layer,
-        end_layer=MAIN,
-        up=(1.0, 0.0, 0.0),
-        axial_only=True,
-        acts=1,
-        group=line,
-        part=part,
-        foot=found.foot,
-        held=found.held,
-        row_line=(top, top),
-    )
-    if added:
-        draft.end_on(key, head)
-        stand(draft, key, foot)
+    raise_brace(
+        draft, key, part, line, form.start + brace.at * (form.end - form.start),
+        foot_of=lambda stated, top: _foot(draft, stated, top),
+        head_of=lambda under, top: join(draft, under, top),
+    )  # fmt: skip
 
 
 def _foot(draft: Draft, stated: Foot, top: Floats) -> FootPlace:
@@ -81,13 +56,7 @@ def _foot(draft: Draft, stated: Foot, top: Floats) -> FootPlace:
     if stated.on is FootOn.CEILING_JOIST:
         return _on_joist(draft, np.array([x, y, 0.0]))
     found = stated_foot(draft, stated, x, y, "X", None)
-    if stated.at is not None or found.fault is not None:
-        return found
-    off = float(np.hypot(found.point[0] - x, found.point[1] - y))
-    if stated.on in (FootOn.WALL, FootOn.BEAM) and off > _FAR:
-        why = f"{stated.on.value} {stated.name} does not reach it"
-        return dataclasses.replace(found, fault=why)
-    return found
+    return reached(stated, found, x, y)
 
 
 def _on_joist(draft: Draft, place: Floats) -> FootPlace:
