@@ -260,6 +260,9 @@ def _use_label(
         anchor, shift = ("start", (14.0, 0.0)) if left else ("end", (-14.0, 0.0))
     elif max(wide, tall) < _SMALL:  # a plate, seen on end: below the eave
         anchor, shift = "middle", (0.0, 34.0)
+    elif m.role == "web":  # inside the roof: below the ceiling that it starts from
+        anchor, shift = "middle", (0.0, 30.0)
+        middle = np.array([_clear(solution, cut, low[0], high[0]), low[1]])
     elif tall > 0.2 * wide:  # sloping: outside of the roof
         anchor, shift = ("end", (-12.0, -30.0)) if left else ("start", (12.0, -30.0))
     else:  # level: below it
