@@ -97,6 +97,20 @@ _TERM = re.compile(
 )
 
 
+_LENGTH_SYSTEM = re.compile(
+    r"\d\s*(?:(?P<metric>m|mm|cm)|in|inch|inches|ft|foot|feet|yd|[\"'])\s*$",
+    re.IGNORECASE,
+)
+
+
+def system_of(text: str) -> System | None:
+    """Return the system a length is written in, None where it is no length."""
+    match = _LENGTH_SYSTEM.search(text)
+    if match is None:
+        return None
+    return System.METRIC if match["metric"] else System.IMPERIAL
+
+
 def parse_quantity(text: object, kind: Quantity, field: str = "value") -> float:
     """Return the SI value of a quantity string.
 

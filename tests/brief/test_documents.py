@@ -139,3 +139,24 @@ def test_a_file_that_is_not_there_or_not_text(tmp_path):
     marked = tmp_path / "marked.json"
     marked.write_bytes(b"\xef\xbb\xbf" + json.dumps(COTTAGE).encode())
     assert load_brief(marked) == read_brief(COTTAGE)
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "stated", "units"),
+    [
+        ("32 ft", "26 ft", {}, "imperial"),
+        ("9.6 m", "8200 mm", {}, "metric"),
+        ("9.6 m", "8200 mm", {"units": "imperial"}, "imperial"),
+        ("9.6 m", "26' 6\"", {}, "imperial"),
+    ],
+)
+def test_units_left_out_are_those_of_the_footprint(length, width, stated, units):
+    brief = read_brief(
+        {
+            "footprint": {"length": length, "width": width},
+            "roof": {"pitch": "6:12"},
+            "rafters": {"size": "2x6", "spacing": "24 in"},
+        }
+        | stated
+    )
+    assert brief.units == units
