@@ -260,6 +260,8 @@ def show_line_load(load: float, system: System = System.IMPERIAL) -> str:
     return f"{load / PLF:,.0f} plf"
 
 
-def show_pitch(slope: float) -> str:
-    """Return a slope (rise over run) as the carpenter's rise in 12."""
+def show_pitch(slope: float, system: System = System.IMPERIAL) -> str:
+    """Return a slope (rise over run) as a rise in 12, or metric in degrees."""
+    if system is System.METRIC:
+        return f"{math.degrees(math.atan(slope)):.3g}°"
     return f"{slope * 12:.4g}:12"

@@ -18,7 +18,14 @@ from loadfall.solver.brief import (
 )
 from loadfall.solver.errors import BriefError
 from loadfall.solver.solve import solve
-from loadfall.solver.units import FOOT, INCH, PSF
+from loadfall.solver.units import (
+    FOOT,
+    INCH,
+    PSF,
+    System,
+    parse_pitch,
+    show_pitch,
+)
 
 from ..solve.houses import BUNGALOW, COTTAGE
 from ..solve.strategies import briefs
@@ -160,3 +167,11 @@ def test_units_left_out_are_those_of_the_footprint(length, width, stated, units)
         | stated
     )
     assert brief.units == units
+
+
+@pytest.mark.parametrize("text", ["6:12", "26.6 deg", "38 deg", "3.5:12"])
+def test_a_pitch_reads_back_as_it_is_shown(text):
+    slope = parse_pitch(text)
+    for system in System:
+        assert parse_pitch(show_pitch(slope, system)) == pytest.approx(slope, rel=2e-3)
+    assert show_pitch(parse_pitch("38 deg"), System.METRIC) == "38°"
