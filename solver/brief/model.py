@@ -388,7 +388,12 @@ class Brief:
     )
     name: str = stated(f.text("name of the roof", "Bungalow"), "Roof")
     units: System = stated(
-        f.choice(System, "units of reports and pictures"), System.IMPERIAL
+        f.choice(
+            System,
+            "units of reports and pictures; left out: metric where the footprint is "
+            "stated in m, cm or mm, imperial otherwise",
+        ),
+        System.IMPERIAL,
     )
     footprint: Footprint = stated(f.record(Footprint, "plan of the house"))
     roof: Roof = stated(f.record(Roof, "form of the roof"))

@@ -59,7 +59,7 @@ def roof_plan(solution: Solution, marks: Mapping[str, str]) -> Drawing:
     _measured(made, solution)
     _cut_lines(made, solution)
     _purlin_places(made, solution)
-    pitch = show_pitch(solution.brief.roof.pitch)
+    pitch = show_pitch(solution.brief.roof.pitch, solution.brief.units)
     _note(made, f"Pitch {pitch} where no other is given. Dashed: below the rafters.")
     return made.drawing
 
