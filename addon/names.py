@@ -39,6 +39,8 @@ class Op(StrEnum):
     EXPORT_BRIEF = "loadfall.export_brief"
     EXPORT_RESULTS = "loadfall.export_results"
     EXPORT_SHEET = "loadfall.export_sheet"
+    EXPORT_GLTF = "loadfall.export_gltf"
+    SHOW_COMPARISON = "loadfall.show_comparison"
     OVERRIDE = "loadfall.override_member"
     EXPLAIN = "loadfall.explain"
     EXPLAIN_BESIDE = "loadfall.explain_beside"

@@ -78,6 +78,7 @@ class LOADFALL_PT_what_to_do(Panel, bpy.types.Panel):
                 split.label(text=words)
         words = "Star: none beats it in every measure. Sag: the ceiling's in ten years"
         write(self.layout, context, words)
+        self.layout.operator(Op.SHOW_COMPARISON.value, icon="URL")
 
 
 def _draw_row(layout: bpy.types.UILayout, words: tuple[str, ...]) -> None:

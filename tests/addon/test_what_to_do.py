@@ -146,6 +146,14 @@ def test_the_sheet_is_written_of_the_remedy_looked_at(roof, found, tmp_path):
     assert (tmp_path / "calculation.html").exists()
 
 
+def test_the_comparison_opens_as_a_page(roof, found, tmp_path):
+    path = tmp_path / "side" / "comparison.html"
+    assert bpy.ops.loadfall.show_comparison(filepath=str(path)) == {"FINISHED"}
+    said = path.read_text("utf-8")
+    assert 'class="chart"' in said
+    assert all(one.title in said for one in found.remedies)
+
+
 def test_without_a_search_there_is_no_sheet(roof):
     CHOICES.forget()
     assert not bpy.ops.loadfall.export_sheet.poll()
