@@ -44,6 +44,7 @@ class Op(StrEnum):
     OVERRIDE = "loadfall.override_member"
     EXPLAIN = "loadfall.explain"
     EXPLAIN_BESIDE = "loadfall.explain_beside"
+    RENDER_VARIANTS = "loadfall.render_variants"
     EXPLAIN_WRITE = "loadfall.explain_write"
     EXPLAIN_PAGE = "loadfall.explain_page"
     EXPLAIN_STOP = "loadfall.explain_stop"
