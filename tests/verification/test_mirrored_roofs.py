@@ -152,7 +152,8 @@ def test_two_joists_that_end_on_one_beam_bear_alike_whichever_comes_first():
             "end": ["240 in", "156 in"], "carries_joists": True}  # fmt: skip
     data = HOUSE | {
         "walls": [], "beams": [beam],
-        "ceiling_joists": HOUSE["ceiling_joists"] | {"plies_under_struts": 2},
+        "ceiling_joists": HOUSE["ceiling_joists"]
+        | {"spacing": "48 in", "plies_under_struts": 2},
         "struts": [HOUSE["struts"][0] | {"foot": joist}],
     }  # fmt: skip
     ours, theirs, _ = assert_alike(data, 1)
