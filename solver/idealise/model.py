@@ -122,10 +122,8 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
     contacts = tuple(
         n
         for n, c in enumerate(framing.contacts)
-        if used[c.upper_node]
-        and used[c.lower_node]
-        and c.upper in row
-        and c.lower in row
+        if _counted_at(framing, c.upper, c.upper_node, row)
+        and _counted_at(framing, c.lower, c.lower_node, row)
     )
     links, contact_links = _links(framing, contacts, ground_links, row)
     frame = Frame(
@@ -152,6 +150,22 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
         contacts=contacts,
         contact_links=contact_links,
         place=np.arange(len(framing.points)),
+    )
+
+
+def _counted_at(
+    framing: Framing, key: str, node: int, row: dict[str, int]
+) -> tuple[str, ...]:
+    """Return the members at a joint that are analysed and of the kind of one of them.
+
+    Of two joists that end on one beam, or two purlins that meet under a hip, either is
+    noted at the contact; the other may be what is left of it.
+    """
+    role = framing.members[key].role
+    return tuple(
+        other
+        for other in framing.by_node[node]
+        if other in row and framing.members[other].role is role
     )
 
 
