@@ -14,6 +14,7 @@ from typing import Protocol
 import numpy as np
 
 from ..basis.arrays import Bools, Floats
+from ..basis.flitch import wood_share
 from ..basis.materials import ReferenceValues
 from ..basis.nds import compression
 from ..basis.nds.design import NDS
@@ -89,6 +90,10 @@ class MemberTable(Pieces):
         keys, roles: (n,) text.
         values: (n,) reference values, with the source of each.
         axial_is_primary: (n,) see `MemberRow`.
+        wood_share: (n,) part of moment and shear that the plies take, 1 where no steel
+            plate is between them; at once, and in ``plate_share`` what the plate takes
+            when the wood has crept.
+        plates: (n, 2) m, breadth and depth of the plate, 0 where there is none.
         counts: (ncomb, n) whether a combination counts for a member; None: all do.
     """
 
@@ -96,7 +101,15 @@ class MemberTable(Pieces):
     roles: tuple[str, ...]
     values: tuple[ReferenceValues, ...]
     axial_is_primary: Bools
+    wood_share: Floats
+    plate_share: Floats
+    plates: Floats
     counts: Bools | None = None
+
+    @property
+    def has_plates(self) -> bool:
+        """Whether any member has a steel plate between its plies."""
+        return bool(self.plate_share.any())
 
     def counted(self, every: Floats) -> Floats:
         """Return utilisations (ncomb, n), 0 where a combination does not count."""
@@ -149,6 +162,14 @@ def member_table(rows: Sequence[MemberRow], basis: Basis = NDS) -> MemberTable:
             s.repetitive if row.is_repetitive else 1.0
             for s, row in zip(found, rows, strict=True)
         ),
+        wood_share=_floats(
+            wood_share(s.E, r.section) for s, r in zip(found, rows, strict=True)
+        ),
+        plate_share=_floats(
+            1 - wood_share(s.E, r.section, basis.creep())
+            for s, r in zip(found, rows, strict=True)
+        ),
+        plates=np.array([_plate(r.section) for r in rows]).reshape(-1, 2),
         built_up=_floats(r.built_up if r.section.plies > 1 else 1.0 for r in rows),
         unbraced_top=_floats(row.unbraced_top for row in rows),
         unbraced_bottom=_floats(row.unbraced_bottom for row in rows),
@@ -157,6 +178,12 @@ def member_table(rows: Sequence[MemberRow], basis: Basis = NDS) -> MemberTable:
         le_weak=_floats(row.le_weak for row in rows),
         **columns,
     )
+
+
+def _plate(made: Section) -> tuple[float, float]:
+    """Return breadth and depth of a steel plate, m; 0 where there is none."""
+    plate = made.plate
+    return (0.0, 0.0) if plate is None else (plate.breadth, plate.depth)
 
 
 def _floats(values: object) -> Floats:

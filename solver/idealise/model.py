@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..analysis.frame import GROUND, PUSH_ONLY, TWO_SIDED, Frame, Links, LoadSet
+from ..basis.flitch import stiffness_on_edge
 from ..basis.materials import reference_values
 from ..framing.load_path import LoadPath
 from ..framing.model import Framing, Role, SupportKind
@@ -191,8 +192,9 @@ def _element_arrays(
         member = framing.members[key]
         section = member.section
         E = reference_values(member.species, member.grade, section).E
+        on_edge = stiffness_on_edge(E, section) / E
         per_key[key] = (
-            section.area, section.I_strong, section.I_weak, section.torsion_constant,
+            section.area, on_edge, section.I_weak, section.torsion_constant,
             E, E * _SHEAR_RATIO, *member.up, member.axial_only, member.acts,
             member.planar,
         )  # fmt: skip

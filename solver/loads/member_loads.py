@@ -12,6 +12,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from ..basis.flitch import mass_per_length
 from ..basis.materials import reference_values
 from ..brief.model import Brief, JoistDirection, Surface
 from ..framing.model import Framing, Member, Role
@@ -240,6 +241,7 @@ def _self_weight(framing: Framing, keys: list[str]) -> Floats:
         kind = (member.species, member.grade, member.section)
         if kind not in weight:
             values = reference_values(member.species, member.grade, member.section)
-            weight[kind] = values.density * member.section.area * GRAVITY
+            mass = mass_per_length(values.density, member.section)
+            weight[kind] = mass * GRAVITY
         out[n] = weight[kind]
     return out
