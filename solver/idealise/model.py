@@ -304,13 +304,16 @@ def _links(
         )
         pairs.append((len(i), len(i) + 1))
         nails = CONTACT_STIFFNESS if contact.held else NAIL_STIFFNESS
-        for axis, side, stiff in (
-            (2, PUSH_ONLY if lift else TWO_SIDED, CONTACT_STIFFNESS),
-            (contact.across, TWO_SIDED, nails),
+        across = along[contact.across]
+        if contact.way is not None:
+            across = np.array([*contact.way, 0.0])
+        for way, side, stiff in (
+            (along[2], PUSH_ONLY if lift else TWO_SIDED, CONTACT_STIFFNESS),
+            (across, TWO_SIDED, nails),
         ):
             i.append(contact.upper_node)
             j.append(contact.lower_node)
-            direction.append(along[axis])
+            direction.append(way)
             one_sided.append(side)
             stiffness.append(stiff)
     for ground in ground_links:
@@ -321,6 +324,12 @@ def _links(
         stiffness.append(DRIFT_STIFFNESS if ground.is_soft else CONTACT_STIFFNESS)
     for n in contacts:
         contact = framing.contacts[n]
+        if contact.way is not None:
+            i.append(contact.upper_node)
+            j.append(contact.lower_node)
+            direction.append(np.array([-contact.way[1], contact.way[0], 0.0]))
+            one_sided.append(TWO_SIDED)
+            stiffness.append(CONTACT_STIFFNESS)
         on_purlin = framing.members[contact.lower].role is Role.PURLIN
         if on_purlin or framing.members[contact.upper].spreads:
             i.append(contact.upper_node)
