@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..basis.arrays import Bools, Floats
 from ..basis.flitch import wood_share
@@ -21,6 +22,8 @@ from ..basis.nds.design import NDS
 from ..basis.pieces import Pieces, Stock
 from ..basis.protocol import Basis
 from ..basis.sections import Section
+
+Ints = NDArray[np.int64]
 
 
 class StationForces(Protocol):
@@ -142,34 +145,20 @@ def member_table(rows: Sequence[MemberRow], basis: Basis = NDS) -> MemberTable:
     Raises:
         TableError: a species, grade or size that the tables do not hold.
     """
-    stocks: dict[tuple[Section, str, str], Stock] = {}
-    found: list[Stock] = []
-    for row in rows:
-        name = (row.section, row.species, row.grade)
-        if name not in stocks:
-            stocks[name] = basis.stock(*name)
-        found.append(stocks[name])
+    found, which = _stocks(rows, basis)
     columns = {
-        name: _floats(getattr(stock, name) for stock in found) for name in _STOCK_FIELDS
+        name: _floats(getattr(stock, name) for stock in found)[which]
+        for name in _STOCK_FIELDS
     }
+    repetitive = _floats(s.repetitive for s in found)[which]
     return MemberTable(
         keys=tuple(row.key for row in rows),
         roles=tuple(str(row.role) for row in rows),
-        values=tuple(s.values for s in found),
+        values=tuple(found[n].values for n in which.tolist()),
         axial_is_primary=np.array([row.axial_is_primary for row in rows], dtype=bool),
-        by_proportions=np.array([s.by_proportions for s in found], dtype=bool),
-        repetitive=_floats(
-            s.repetitive if row.is_repetitive else 1.0
-            for s, row in zip(found, rows, strict=True)
-        ),
-        wood_share=_floats(
-            wood_share(s.E, r.section) for s, r in zip(found, rows, strict=True)
-        ),
-        plate_share=_floats(
-            1 - wood_share(s.E, r.section, basis.creep())
-            for s, r in zip(found, rows, strict=True)
-        ),
-        plates=np.array([_plate(r.section) for r in rows]).reshape(-1, 2),
+        by_proportions=np.array([s.by_proportions for s in found], dtype=bool)[which],
+        repetitive=np.where([row.is_repetitive for row in rows], repetitive, 1.0),
+        **_plates(rows, found, which, basis),
         built_up=_floats(r.built_up if r.section.plies > 1 else 1.0 for r in rows),
         unbraced_top=_floats(row.unbraced_top for row in rows),
         unbraced_bottom=_floats(row.unbraced_bottom for row in rows),
@@ -180,10 +169,37 @@ def member_table(rows: Sequence[MemberRow], basis: Basis = NDS) -> MemberTable:
     )
 
 
-def _plate(made: Section) -> tuple[float, float]:
-    """Return breadth and depth of a steel plate, m; 0 where there is none."""
-    plate = made.plate
-    return (0.0, 0.0) if plate is None else (plate.breadth, plate.depth)
+def _stocks(rows: Sequence[MemberRow], basis: Basis) -> tuple[list[Stock], Ints]:
+    """Return the few kinds of stock of all rows, and (n,) the kind of each row."""
+    number: dict[tuple[int, str, str], int] = {}
+    found: list[Stock] = []
+    which = np.zeros(len(rows), dtype=np.int64)
+    for n, row in enumerate(rows):
+        name = (id(row.section), row.species, row.grade)  # a section is slow to hash
+        if name not in number:
+            number[name] = len(found)
+            found.append(basis.stock(row.section, row.species, row.grade))
+        which[n] = number[name]
+    return found, which
+
+
+def _plates(
+    rows: Sequence[MemberRow], found: list[Stock], which: Ints, basis: Basis
+) -> dict[str, Floats]:
+    """Return what wood and steel share of each row, and the plates, kind by kind."""
+    first = np.unique(which, return_index=True)[1].tolist()
+    kinds = [(stock.E, rows[n].section) for stock, n in zip(found, first, strict=True)]
+    day_one = _floats(wood_share(E, made) for E, made in kinds)
+    crept = _floats(wood_share(E, made, basis.creep()) for E, made in kinds)
+    sizes = [
+        (0.0, 0.0) if made.plate is None else (made.plate.breadth, made.plate.depth)
+        for _, made in kinds
+    ]
+    return {
+        "wood_share": day_one[which],
+        "plate_share": 1 - crept[which],
+        "plates": np.array(sizes).reshape(-1, 2)[which],
+    }
 
 
 def _floats(values: object) -> Floats:
