@@ -14,7 +14,7 @@ import numpy as np
 from ...bridge import bent, marking, view
 from ...bridge.bent import Bent
 from ...bridge.pipeline import Outcome
-from ...bridge.walls import wall_boxes
+from ...bridge.walls import FACES, wall_pieces
 from ...overlay import palette
 from ...overlay.palette import State
 from .. import cast
@@ -163,21 +163,12 @@ def _mark(
 
 def _walls(outcome: Outcome) -> bpy.types.Mesh:
     """Return the walls, cut away a little under their tops."""
-    points: list[tuple[float, float, float]] = []
+    points: list[list[float]] = []
     quads = []
-    for box in wall_boxes(outcome.brief):
-        first, low, high = len(points), list(box.low), list(box.high)
-        low[2] = high[2] - _WALL_TOP
-        points += [
-            (x, y, z)
-            for z in (low[2], high[2])
-            for x, y in (low[:2], (high[0], low[1]), high[:2], (low[0], high[1]))
-        ]
-        quads += [
-            tuple(first + k for k in face)
-            for face in ((3, 2, 1, 0), (4, 5, 6, 7), (0, 1, 5, 4), (1, 2, 6, 5),
-                         (2, 3, 7, 6), (3, 0, 4, 7))
-        ]  # fmt: skip
+    for piece in wall_pieces(outcome.brief):
+        first = len(points)
+        points += piece.corners(_WALL_TOP - piece.top).tolist()
+        quads += [tuple(first + k for k in face) for face in FACES]
     mesh = bpy.data.meshes.new("Walls")
     mesh.from_pydata(points, [], quads)
     ones = np.ones((len(points), 1))
