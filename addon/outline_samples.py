@@ -5,7 +5,6 @@ Loads are invented; the forms are common ones.
 
 from typing import Any
 
-from ..solver.verdict.model import Verdict
 from .bridge import view
 from .bridge.pipeline import Outcome
 from .picture import stage
@@ -127,12 +126,12 @@ def l_on_struts(outcome: Outcome) -> Shot:
     """Return the picture of the L whose struts stand on its ceiling joists."""
     members = outcome.solution.members.values()
     over = sum(
-        m.role == "ceiling_joist" and m.verdict is Verdict.OVER_LIMIT for m in members
+        m.role == "ceiling_joist" and (m.utilisation or 0.0) > 1.0 for m in members
     )
     return _shot(
         outcome, (-1.0, 1.15, 0.95), f"{over} ceiling joists over their limit",
         "Under the purlins no bearing wall lies within 45 degrees, so the struts stand",
-        "on joists that were sized for the ceiling alone. Without struts they pass.",
+        "on joists that were sized for the ceiling alone.",
     )  # fmt: skip
 
 
