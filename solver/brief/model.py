@@ -31,6 +31,7 @@ from .choices import (
     TrussWebs,
 )
 from .fields import stated
+from .gambrel import Gambrel
 from .headers import Header
 from .hip_parts import HipBrace, Hips
 from .joints import TOE_NAIL, HeelJoint
@@ -52,6 +53,7 @@ __all__ = [
     "Foot",
     "FootOn",
     "Footprint",
+    "Gambrel",
     "Header",
     "HeelJoint",
     "HipBrace",
@@ -132,7 +134,8 @@ class Roof:
         f.choice(
             RoofForm,
             "roof form; shed: one slope from the south eave up to a high wall to the "
-            "north; outline: as its sides say",
+            "north; gambrel: two long sides that go on flatter above a break; outline: "
+            "as its sides say",
         ),
         RoofForm.GABLE,
     )
@@ -145,6 +148,9 @@ class Roof:
     )
     rake_overhang: float = stated(
         f.length("overhang past the gable ends", low=0.0, high=2 * FOOT), 0.0
+    )
+    gambrel: Gambrel | None = stated(
+        f.record(Gambrel, "upper slopes of a gambrel; left out: there is none"), None
     )
 
 

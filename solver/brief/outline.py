@@ -34,6 +34,12 @@ _SIDES = {
         EdgeKind.HIGH_WALL,
         EdgeKind.GABLE,
     ),
+    RoofForm.GAMBREL: (
+        EdgeKind.GAMBREL,
+        EdgeKind.GABLE,
+        EdgeKind.GAMBREL,
+        EdgeKind.GABLE,
+    ),
 }
 _PLUMB = (EdgeKind.GABLE, EdgeKind.HIGH_WALL)
 
@@ -67,7 +73,13 @@ def edge_pitch(brief: Brief, corner: Corner) -> float | None:
 
 
 def flattest(brief: Brief) -> float:
-    """Return the flattest pitch over an outline."""
+    """Return the flattest pitch over an outline, of all its slopes."""
+    least, upper = flattest_at_plate(brief), brief.roof.gambrel
+    return least if upper is None else min(least, upper.upper_pitch)
+
+
+def flattest_at_plate(brief: Brief) -> float:
+    """Return the flattest pitch of the slopes that start at a plate."""
     pitches = [edge_pitch(brief, corner) for corner in plan_corners(brief)]
     return min((p for p in pitches if p is not None), default=brief.roof.pitch)
 
@@ -129,7 +141,7 @@ def _check_rectangle(brief: Brief) -> None:
         raise BriefError(
             "roof.form",
             brief.roof.form.value,
-            "gable, hip or shed over a rectangle",
+            "gable, hip, shed or gambrel over a rectangle",
             "State footprint.outline to draw the plan.",
         )
 
@@ -152,6 +164,10 @@ def check_outline(brief: Brief) -> None:
             )
     if all(corner.edge in _PLUMB for corner in corners):
         raise BriefError("footprint.outline", "no eave", "at least one eave")
+    if EdgeKind.GAMBREL in [c.edge for c in corners] and brief.roof.gambrel is None:
+        raise BriefError(
+            "roof.gambrel", None, "upper_pitch and from_plate of the gambrel"
+        )
     if brief.roof.end_pitch is not None:
         raise BriefError(
             "roof.end_pitch",
@@ -163,7 +179,7 @@ def check_outline(brief: Brief) -> None:
             raise BriefError(
                 name,
                 "stated",
-                "left out over a drawn outline or a shed",
+                "left out over a drawn outline, a shed or a gambrel",
                 "They are framed under gable and hip roofs over a rectangle.",
             )
     if brief.ridge.posts:

@@ -19,7 +19,7 @@ from .choices import Slip
 from .headers import Header, jack_stock
 from .hips import check_hips
 from .model import Brief, Override, RidgeKind, RoofForm, Stock
-from .outline import check_outline, flattest, is_outline, within
+from .outline import check_outline, flattest_at_plate, is_outline, within
 from .trusses import check_trusses
 
 _TOUCH = 1e-6
@@ -54,6 +54,8 @@ def _stock_fields(brief: Brief) -> Iterable[tuple[str, Stock]]:
     """Yield every stock with the path of its field."""
     yield "rafters", brief.rafters
     yield "ridge", brief.ridge
+    if brief.roof.gambrel is not None:
+        yield "roof.gambrel", brief.roof.gambrel
     for name in ("hips", "ceiling_joists", "collar_ties", "rafter_ties"):
         stock = getattr(brief, name)
         if stock is not None:
@@ -128,6 +130,7 @@ def _stock_of(brief: Brief, key: str) -> Stock | None:
         "SJ": brief.ceiling_joists,
         "CT": brief.collar_ties,
         "RT": brief.rafter_ties,
+        "CURB": brief.roof.gambrel,
     }
     if kind in single:
         return single[kind]
@@ -301,7 +304,7 @@ def _check_ties(brief: Brief) -> None:
 def _check_joints(brief: Brief) -> None:
     """Refuse cuts that leave no rafter, unknown nails, and slip of unknown nails."""
     depth, cut = section(brief.rafters.size).depth, brief.rafters.seat_depth
-    pitch = flattest(brief) if is_outline(brief) else brief.roof.pitch
+    pitch = flattest_at_plate(brief) if is_outline(brief) else brief.roof.pitch
     if cut >= depth * (1 + pitch**2) ** 0.5 - _TOUCH:
         raise BriefError(
             "rafters.seat_depth", show_length(cut), "less than the rafter is deep"

@@ -203,7 +203,8 @@ def _element_arrays(
     last = np.roll(first, -1)
     release = np.zeros((len(keys), 12), dtype=bool)
     release[:, 3] = True  # torsion: nothing in a roof twists a stick on purpose
-    release[first, 4] = release[last, 10] = True
+    stiff = np.array([framing.members[key].stiff_ends for key in keys]).reshape(-1, 2)
+    release[first & ~stiff[:, 0], 4] = release[last & ~stiff[:, 1], 10] = True
     release[planar, 5] = release[planar, 11] = True
     release[first, 5] = release[last, 11] = True
     release[axial] = False

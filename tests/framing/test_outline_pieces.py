@@ -10,7 +10,7 @@ from ..outlines import RECTANGLES, outline, rectangle
 from .test_hip_roof import SAW_KERF, overlap, pieces
 
 SLOPING = (Role.RAFTER, Role.JACK_RAFTER)
-LINES = (Role.HIP_RAFTER, Role.VALLEY_RAFTER, Role.RIDGE_BOARD)
+LINES = (Role.HIP_RAFTER, Role.VALLEY_RAFTER, Role.RIDGE_BOARD, Role.CURB)
 FORMS = [
     ("L", False), ("L", True), ("narrow L", False), ("narrow L", True), ("T", False),
     ("T", True), ("U", True), ("Z", False), ("cross", False), ("cross", True),
