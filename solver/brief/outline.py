@@ -12,7 +12,9 @@ from dataclasses import replace
 from ..errors import BriefError
 from ..units import FOOT, show_length
 from .choices import EdgeKind, RoofForm, Shape, Slip
-from .model import FROM_OUTLINE, Brief
+from .form_parts import FROM_OUTLINE
+from .gambrel import Gambrel
+from .model import Brief
 from .outline_parts import Corner
 
 _TOUCH = 1e-6
@@ -72,9 +74,15 @@ def edge_pitch(brief: Brief, corner: Corner) -> float | None:
     return brief.roof.pitch if corner.pitch is None else corner.pitch
 
 
+def upper_slopes(brief: Brief) -> Gambrel | None:
+    """Return what is stated above the breaks of a roof, None where no side has one."""
+    breaks = any(corner.edge is EdgeKind.GAMBREL for corner in plan_corners(brief))
+    return brief.roof.gambrel if breaks else None
+
+
 def flattest(brief: Brief) -> float:
     """Return the flattest pitch over an outline, of all its slopes."""
-    least, upper = flattest_at_plate(brief), brief.roof.gambrel
+    least, upper = flattest_at_plate(brief), upper_slopes(brief)
     return least if upper is None else min(least, upper.upper_pitch)
 
 

@@ -16,6 +16,7 @@ from ..errors import BriefError, TableError
 from ..units import FOOT, show_length
 from .braces import check_purlins, check_struts, purlin_plan
 from .choices import Slip
+from .gambrel import Gambrel
 from .headers import Header, jack_stock
 from .hips import check_hips
 from .model import Brief, Override, RidgeKind, RoofForm, Stock
@@ -83,6 +84,8 @@ def _check_stock(brief: Brief) -> None:
         _check_size(field, stock.size, stock.species, stock.grade, stock.plies)
         if isinstance(stock, Header):
             _check_jacks(field, stock)
+        if isinstance(stock, Gambrel):
+            _check_pieces(field, stock)
     for k, override in enumerate(brief.overrides):
         _check_override(brief, override, f"overrides[{k}]")
 
@@ -99,6 +102,17 @@ def _check_jacks(field: str, header: Header) -> None:
                 f"{field}.jack_{name}", error.value, error.allowed, error.remedy
             )
         raise error from None
+
+
+def _check_pieces(field: str, gambrel: Gambrel) -> None:
+    """Look the size of the pieces up that hold a gambrel's breaks."""
+    size, species, grade = gambrel.piece_size, gambrel.species, gambrel.grade
+    try:
+        reference_values(species, grade, section(size))
+    except TableError as error:
+        raise BriefError(
+            f"{field}.piece_size", size, error.allowed, error.remedy
+        ) from error
 
 
 def _check_override(brief: Brief, override: Override, field: str) -> None:

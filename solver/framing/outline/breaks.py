@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from ...basis.sections import section
 from ...brief.gambrel import Gambrel
 from ...brief.model import Stock
+from ...brief.outline import upper_slopes
 from ..draft import Draft
 from ..model import Role
 from ..plan import TOUCH
@@ -24,7 +25,7 @@ _UNDER = 3 * TOUCH  # a joist this near a rafter on plan lies under its end
 
 def hold_breaks(draft: Draft) -> None:
     """Add the knee-wall studs and the ties that the brief states."""
-    gambrel = draft.brief.roof.gambrel
+    gambrel = upper_slopes(draft.brief)
     if gambrel is None:
         return
     stock = Stock(size=gambrel.piece_size, species=gambrel.species, grade=gambrel.grade)
