@@ -91,6 +91,7 @@ class Slope(StrEnum):
     NORTH = "north"
     WEST = "west"
     EAST = "east"
+    ALL = "all"
 
 
 class HipPlace(StrEnum):
