@@ -11,6 +11,7 @@ from ..bridge.handles import Kind
 from ..bridge.session import SESSION
 from ..names import Op
 from ..properties import find_roof, roof_of
+from .polls import may_change
 
 WHAT = (
     ("PITCH", "Pitch", "Rise of the roof in 12 of run"),
@@ -20,6 +21,7 @@ WHAT = (
     ("WALL", "Wall", "Where an interior wall stands; across joists it takes to them"),
     ("FOOT", "Strut Foot", "Where struts stand; near a bearing wall they take to it"),
 )
+
 _KEYS = set("0123456789.-'\" /")
 _STEPS = {"UP_ARROW": 1, "RIGHT_ARROW": 1, "DOWN_ARROW": -1, "LEFT_ARROW": -1}
 
@@ -41,7 +43,7 @@ class LOADFALL_OT_adjust(bpy.types.Operator):
     @classmethod
     def poll(cls, context: bpy.types.Context) -> bool:
         """A roof or one of its members must be active."""
-        return find_roof(context.object) is not None
+        return may_change(cls, context)
 
     def draw(self, _context: bpy.types.Context) -> None:
         """Draw the one number that counts in the last operation's panel."""
