@@ -35,6 +35,7 @@ from .rows import foot_rows, strut_keys
 from .search import Climbed, climb
 from .shores import Shores, shores_under
 from .spread import spreads
+from .stock import LVL
 from .trouble import find_trouble
 
 PROPOSERS: tuple[Callable[[Solution], list[Ladder]], ...] = (
@@ -211,7 +212,7 @@ def _by_result(after: Solution, measures: Measures) -> list[str]:
             "It passes, if it does, by analysis and not by the prescriptive rules: "
             f"{', '.join(measures.rules_broken)} is not kept."
         )
-    if any(m.species == "LVL" for m in after.members.values()):
+    if any(m.species == LVL[0] for m in after.framing.members.values()):
         out.append(
             "Engineered lumber is taken at class values; its maker's report decides."
         )
