@@ -97,6 +97,20 @@ _TERM = re.compile(
 )
 
 
+_LENGTH_SYSTEM = re.compile(
+    r"\d\s*(?:(?P<metric>m|mm|cm)|in|inch|inches|ft|foot|feet|yd|[\"'])\s*$",
+    re.IGNORECASE,
+)
+
+
+def system_of(text: str) -> System | None:
+    """Return the system a length is written in, None where it is no length."""
+    match = _LENGTH_SYSTEM.search(text)
+    if match is None:
+        return None
+    return System.METRIC if match["metric"] else System.IMPERIAL
+
+
 def parse_quantity(text: object, kind: Quantity, field: str = "value") -> float:
     """Return the SI value of a quantity string.
 
@@ -246,6 +260,8 @@ def show_line_load(load: float, system: System = System.IMPERIAL) -> str:
     return f"{load / PLF:,.0f} plf"
 
 
-def show_pitch(slope: float) -> str:
-    """Return a slope (rise over run) as the carpenter's rise in 12."""
+def show_pitch(slope: float, system: System = System.IMPERIAL) -> str:
+    """Return a slope (rise over run) as a rise in 12, or metric in degrees."""
+    if system is System.METRIC:
+        return f"{math.degrees(math.atan(slope)):.3g}°"
     return f"{slope * 12:.4g}:12"

@@ -17,10 +17,12 @@ from ...solver.brief.model import Checks, Loads
 from ...solver.framing import frame_roof
 from ...solver.framing.solids import Solid, solids
 from ...solver.solve import Solution, solve
+from .foresight import foreseen
+from .shape import Shape
 
 _REMEMBERED = 12
 _SHAPES = 4
-AT_ONCE = 0.05  # s that a change may take before its numbers wait for the release
+AT_ONCE = 0.03  # s that a change may take before its numbers wait for the release
 Made = TypeVar("Made")
 
 
@@ -34,21 +36,6 @@ def _unloaded(brief: Brief) -> Brief:
     """Return a brief without what moves no member: loads but snow, checks, its name."""
     snow = brief.loads.snow
     return replace(brief, name="", checks=Checks(), loads=Loads(snow=snow))
-
-
-@dataclass(frozen=True, eq=False)
-class Shape:
-    """Where the members of a roof lie, whatever they carry.
-
-    Attributes:
-        brief: that it was framed from.
-        roles: member key to role.
-        solids: the drawn piece of every member, by key.
-    """
-
-    brief: Brief
-    roles: Mapping[str, str]
-    solids: Mapping[str, Solid]
 
 
 @dataclass(frozen=True, eq=False)
@@ -126,6 +113,22 @@ class Pipeline:
         framing = frame_roof(brief)
         roles = {key: str(member.role) for key, member in framing.members.items()}
         return self._keep_shape(Shape(brief, roles, solids(brief, framing)))
+
+    def shape_soon(self, brief: Brief) -> Shape:
+        """Return where the members of a roof lie, about, while a hand drags it.
+
+        Exact where it is known or nothing like it is.
+
+        Raises:
+            BriefError: the brief cannot be framed.
+            TableError: a table lacks what the brief asks for.
+        """
+        unloaded = _unloaded(brief)
+        if brief not in self._known and unloaded not in self._shapes:
+            told = foreseen(unloaded, self._shapes)
+            if told is not None:
+                return told
+        return self.shape(brief)
 
     def _keep_shape(self, shape: Shape) -> Shape:
         """Remember where members lie whatever the loads, the last few."""

@@ -13,7 +13,8 @@ from ...solver.brief import Brief
 from ...solver.errors import SolverError
 from ..properties import DIRTY, roof_of
 from . import brief_io, members
-from .pipeline import AT_ONCE, Outcome, Pipeline, Shape
+from .pipeline import AT_ONCE, Outcome, Pipeline
+from .shape import Shape
 
 
 @dataclass
@@ -98,12 +99,13 @@ class Session:
                 outcome = self.pipeline.run(brief)
                 shape, known = outcome.shape, Known(outcome, is_marked=False)
             else:
-                shape = self.pipeline.shape(brief)
+                shape = self.pipeline.shape_soon(brief)
                 known = Known(old, moved=shape)
         with DIRTY.paused():
             before = self._placed.get(roof.session_uid)
             if before is None or before.shape is not shape:
-                self._note(roof, members.place(roof, shape, scene, before))
+                placed = members.place(roof, shape, scene, before, carry=True)
+                self._note(roof, placed)
         self._keep(roof, known)
 
     def _put_back(self, roof: bpy.types.Object, scene: bpy.types.Scene) -> None:
@@ -160,8 +162,9 @@ def _told(roof: bpy.types.Object) -> Iterator[None]:
         message, field = str(error), str(getattr(error, "field", ""))
         raise
     finally:
-        with DIRTY.paused():
-            stated.message, stated.message_field = message, field
+        if (stated.message, stated.message_field) != (message, field):
+            with DIRTY.paused():
+                stated.message, stated.message_field = message, field
 
 
 SESSION = Session()

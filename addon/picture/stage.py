@@ -112,6 +112,9 @@ def settings(scene: bpy.types.Scene, size: tuple[int, int], samples: int) -> Non
     cycles = scene.cycles
     cycles.device = "CPU"
     cycles.samples = samples
+    # Nothing here is random but where in a pixel the rays go: every pixel asks at the
+    # same places, so that edges and letters are even with few samples.
+    cycles.sampling_pattern, cycles.scrambling_distance = "TABULATED_SOBOL", 0.0
     cycles.use_adaptive_sampling = False
     cycles.use_denoising = False
     cycles.max_bounces = 0

@@ -7,10 +7,11 @@ field; nothing is guessed.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from ..errors import BriefError
+from ..units import System, system_of
 from .fields import read_record, record_schema, write_record
 from .model import SCHEMA_VERSION, Brief
 from .outline import with_extent
@@ -34,9 +35,28 @@ def read_brief(data: object) -> Brief:
                 f"at most {SCHEMA_VERSION}",
                 "The brief was written by a newer Loadfall; update this one.",
             )
-    brief = with_extent(read_record(Brief, _with_shape(data)))
+    brief = with_extent(read_record(Brief, _with_units(_with_shape(data))))
     validate(brief)
     return brief
+
+
+def _with_units(data: object) -> object:
+    """Return the data with the units of its own footprint where it states none."""
+    if not isinstance(data, Mapping) or "units" in data:
+        return data
+    stated = set(map(system_of, _texts(data.get("footprint"))))
+    if stated - {None} == {System.METRIC}:
+        return {**data, "units": System.METRIC.value}
+    return data
+
+
+def _texts(data: object) -> Iterator[str]:
+    """Yield every text inside JSON data."""
+    if isinstance(data, str):
+        yield data
+    elif isinstance(data, Mapping | list | tuple):
+        for part in data.values() if isinstance(data, Mapping) else data:
+            yield from _texts(part)
 
 
 def _with_shape(data: object) -> object:

@@ -129,7 +129,12 @@ class Roof:
     """Form of the roof."""
 
     form: RoofForm = stated(
-        f.choice(RoofForm, "roof form; outline: as its sides say"), RoofForm.GABLE
+        f.choice(
+            RoofForm,
+            "roof form; shed: one slope from the south eave up to a high wall to the "
+            "north; outline: as its sides say",
+        ),
+        RoofForm.GABLE,
     )
     pitch: float = stated(f.pitch("rise in 12 of run, both slopes"))
     end_pitch: float | None = stated(
@@ -388,7 +393,12 @@ class Brief:
     )
     name: str = stated(f.text("name of the roof", "Bungalow"), "Roof")
     units: System = stated(
-        f.choice(System, "units of reports and pictures"), System.IMPERIAL
+        f.choice(
+            System,
+            "units of reports and pictures; left out: metric where the footprint is "
+            "stated in m, cm or mm, imperial otherwise",
+        ),
+        System.IMPERIAL,
     )
     footprint: Footprint = stated(f.record(Footprint, "plan of the house"))
     roof: Roof = stated(f.record(Roof, "form of the roof"))

@@ -293,4 +293,4 @@ def _pitch(made: Board, solution: Solution, found: _Slice) -> None:
     tip = corner + np.array((0.0, 10.0 * pitch))
     made.drawing.outline([spot, corner, tip], Layer.SYMBOLS, 0.18)
     under = (spot + corner) / 2 - np.array((0.0, 3.2))
-    made.drawing.say(under, show_pitch(pitch), _TEXT, "middle")
+    made.drawing.say(under, show_pitch(pitch, solution.brief.units), _TEXT, "middle")

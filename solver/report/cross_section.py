@@ -125,6 +125,6 @@ def _dimensions(sketch: Sketch, solution: Solution, show: Show, rise: float) -> 
         level = rise + 0.3
         sketch.dimension((a, level), (b, level), show.length(b - a), 12)
         sketch.line([(y, z), (y, level)], 0.5, SOFT, "2 3")
-    pitch = show_pitch(brief.roof.pitch)
+    pitch = show_pitch(brief.roof.pitch, brief.units)
     turn = -math.degrees(math.atan(brief.roof.pitch))
     sketch.text((width * 0.31, rise * 0.62), pitch, 10.5, shift=(-14, -20), turn=turn)

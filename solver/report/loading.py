@@ -35,7 +35,7 @@ def loads(solution: Solution) -> Raw:
          "from the density of each species"],
     ]  # fmt: skip
     if stated.roof_dead_on is Surface.SLOPE:
-        more = f"the same on plan at {show_pitch(brief.roof.pitch)}"
+        more = f"the same on plan at {show_pitch(brief.roof.pitch, brief.units)}"
         rows.insert(1, ["", show.pressure(stated.roof_dead * steep), more])
     rows += _snow(solution, show)
     combos = solution.combinations

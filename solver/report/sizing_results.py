@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import Any
 
 from ..basis.protocol import Check
@@ -71,7 +72,11 @@ def _sizing(sizing: Sizing | None) -> dict[str, Any] | None:
         "stopped_by": _name(sizing.limit),
         "by_check": {c.value: far / FOOT for c, far in sizing.by_check.items()},
         "sizes": {
-            row.size: {"largest_span": row.span / FOOT, "stopped_by": _name(row.limit)}
+            row.size: {
+                "largest_span": row.span / FOOT,
+                "stopped_by": _name(row.limit),
+                "with_top_held": row.held / FOOT,
+            }
             for row in sizing.sizes
         },
         "smallest_size": sizing.smallest,
@@ -136,6 +141,13 @@ def _size_lines(title: str, sizing: Sizing, system: System) -> Iterator[str]:
     yield "  " + ", ".join(
         f"{row.size} {_reach(min(row.span, FARTHEST), system)}" for row in sizing.sizes
     )
+    for below, row in pairwise(sizing.sizes):
+        if row.span < below.span < row.held:
+            yield (
+                f"  {row.size} reaches less than {below.size}: so deep a piece buckles "
+                "sideways at its free top edge; with that edge held it reaches "
+                f"{_reach(min(row.held, FARTHEST), system)}."
+            )
 
 
 def _joist_lines(solution: Solution, system: System) -> Iterator[str]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -39,11 +39,13 @@ class SizeRow:
         size: nominal.
         span: m on plan, by all checks.
         limit: check that stops it, None where none does within reach.
+        held: m on plan, how far it would reach with its top edge held sideways.
     """
 
     size: str
     span: float
     limit: Check | None
+    held: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -150,9 +152,13 @@ def _sizing(
         made.append(piece)
     listed = [(n, case) for n, piece in enumerate(made) for case in cases(piece)]
     found = largest_spans([case for _, case in listed])
+    held = found
+    if not all(case.top_held for _, case in listed):
+        held = largest_spans([replace(case, top_held=True) for _, case in listed])
     owner = np.array([n for n, _ in listed])
     rows = [
-        _governing(found, np.flatnonzero(owner == n), made[n]) for n in range(len(made))
+        _governing(found, held, np.flatnonzero(owner == n), piece)
+        for n, piece in enumerate(made)
     ]
     own = np.flatnonzero(owner == 0)
     return Sizing(
@@ -167,11 +173,16 @@ def _sizing(
     )
 
 
-def _governing(found: LargestSpans, at: np.ndarray, piece: Section) -> SizeRow:
+def _governing(
+    found: LargestSpans, held: LargestSpans, at: np.ndarray, piece: Section
+) -> SizeRow:
     """Return the load case that stops a size first."""
     first = int(at[int(found.span[at].argmin())])
     return SizeRow(
-        size=piece.name, span=float(found.span[first]), limit=found.limit[first]
+        size=piece.name,
+        span=float(found.span[first]),
+        limit=found.limit[first],
+        held=float(held.span[at].min()),
     )
 
 

@@ -1,15 +1,32 @@
 """Live editing: the members follow at once; numbers that take long wait for a rest."""
 
-import time
-
 import bpy
 import numpy as np
 import pytest
 from loadfall.addon import handlers
-from loadfall.addon.bridge import drawing, pipeline, view
+from loadfall.addon.bridge import drawing, members, pipeline, view
 from loadfall.addon.bridge.members import members_of
 from loadfall.addon.bridge.session import SESSION
-from loadfall.addon.properties import DIRTY
+from loadfall.addon.properties import dirty
+from mathutils import Matrix
+
+
+class Clock:
+    """Time that passes only when a test says so."""
+
+    now = 100.0
+
+    def rest(self):
+        self.now += handlers.REST
+
+
+@pytest.fixture(autouse=True)
+def clock(monkeypatch):
+    """The clock of changes and rests."""
+    made = Clock()
+    for module in (handlers, dirty):
+        monkeypatch.setattr(module, "monotonic", lambda: made.now)
+    return made
 
 
 def top(obj):
@@ -35,7 +52,7 @@ def quick(monkeypatch):
     monkeypatch.setattr(pipeline.Pipeline, "predicted", lambda _self, _count: 0.0)
 
 
-def test_a_quick_roof_is_solved_while_it_is_dragged(roof, member, quick):
+def test_a_quick_roof_is_solved_while_it_is_dragged(roof, member, quick, clock):
     rafter = member("R-S-03")
     before, use = top(rafter), rafter["utilisation"]
     roof.loadfall.roof.pitch = 9.0
@@ -44,13 +61,13 @@ def test_a_quick_roof_is_solved_while_it_is_dragged(roof, member, quick):
     assert SESSION.outcome(roof).brief.roof.pitch == pytest.approx(0.75)
     assert not view.is_out_of_date(roof)
     assert rafter["utilisation"] == use  # the marks wait for the hand to rest
-    time.sleep(handlers.REST)
+    clock.rest()
     assert handlers.on_timer() is None
     solved = SESSION.outcome(roof).solution.members["R-S-03"]
     assert rafter["utilisation"] == solved.utilisation != use
 
 
-def test_a_heavy_roof_moves_and_is_solved_on_release(roof, member, slow):
+def test_a_heavy_roof_moves_and_is_solved_on_release(roof, member, slow, clock):
     rafter, old = member("R-S-03"), SESSION.outcome(roof)
     before = top(rafter)
     for pitch in (7.0, 8.0, 9.0):
@@ -60,7 +77,7 @@ def test_a_heavy_roof_moves_and_is_solved_on_release(roof, member, slow):
         assert view.is_out_of_date(roof)
         assert top(rafter) > before + 0.2
         before = top(rafter)
-    time.sleep(handlers.REST)
+    clock.rest()
     assert handlers.on_timer() is None
     assert not view.is_out_of_date(roof)
     assert SESSION.outcome(roof).brief.roof.pitch == pytest.approx(0.75)
@@ -106,8 +123,8 @@ def test_a_refused_edit_ends_the_wait(roof, member, slow):
     assert top(member("R-S-03")) == pytest.approx(good)
 
 
-def test_an_edit_touches_only_what_it_moves(roof, member):
-    """What Blender evaluates again is what was touched: not one ceiling joist."""
+def shapes_of_touched(work):
+    """Names of what Blender shapes again after some work: meshes, not mere moves."""
     touched = set()
 
     def note(_scene, graph):
@@ -116,14 +133,41 @@ def test_an_edit_touches_only_what_it_moves(roof, member):
     bpy.context.view_layer.update()
     bpy.app.handlers.depsgraph_update_post.append(note)
     try:
-        roof.loadfall.purlins[0].from_plate = 1.5
-        handlers.follow()
+        work()
         bpy.context.view_layer.update()
     finally:
         bpy.app.handlers.depsgraph_update_post.remove(note)
-    names = {name for name in touched if name.startswith(("ST-S", "CJ-", "R-S"))}
+    return {name for name in touched if name.startswith(("ST-S", "CJ-", "R-S"))}
+
+
+def test_an_edit_touches_only_what_it_moves(roof, quick):
+    """What Blender evaluates again is what was touched: no mesh while a hand drags."""
+    roof.loadfall.purlins[0].from_plate = 1.5
+    assert not shapes_of_touched(handlers.follow)
+    shape, before = SESSION.outcome(roof).shape, SESSION._placed[roof.session_uid]
+    scene = bpy.context.scene
+    names = shapes_of_touched(lambda: members.place(roof, shape, scene, before))
     assert any(name.startswith("ST-S") for name in names)
     assert not [name for name in names if name.startswith(("CJ-", "R-S"))]
+
+
+def test_a_drag_shows_members_where_they_will_lie(roof, scene, slow):
+    """Carried by one matrix each, cuts and all, within the width of a pencil line."""
+    for pitch in (6.5, 7.0, 7.5):
+        roof.loadfall.roof.pitch = pitch
+        SESSION.follow(roof, scene)
+    bpy.context.view_layer.update()
+    seen = {
+        key: np.array([obj.matrix_local @ v.co for v in obj.data.vertices])
+        for key, obj in members_of(roof).items()
+    }
+    handlers.flush()
+    bpy.context.view_layer.update()
+    for key, obj in members_of(roof).items():
+        exact = np.array([obj.matrix_local @ v.co for v in obj.data.vertices])
+        near = 0.002 if key.startswith(("R-", "CJ-")) else 0.03
+        assert np.abs(seen[key] - exact).max() < near, key
+        assert obj.matrix_parent_inverse == Matrix(), key
 
 
 def test_a_file_is_saved_with_the_numbers_of_its_roof(roof, member, slow, tmp_path):
@@ -136,12 +180,18 @@ def test_a_file_is_saved_with_the_numbers_of_its_roof(roof, member, slow, tmp_pa
     assert member("R-S-03")["utilisation"] == solved.utilisation
 
 
-def test_a_rest_comes_only_after_the_last_change(roof, slow):
+def test_a_rest_comes_only_after_the_last_change(roof, slow, clock):
     roof.loadfall.roof.pitch = 9.0
     handlers.on_timer()
-    assert time.monotonic() - DIRTY.last < handlers.REST
+    clock.now += 0.9 * handlers.REST
+    roof.loadfall.roof.pitch = 9.1
+    handlers.on_timer()
+    clock.now += 0.9 * handlers.REST
     assert handlers.on_timer() is not None
     assert view.is_out_of_date(roof)
+    clock.rest()
+    assert handlers.on_timer() is None
+    assert not view.is_out_of_date(roof)
 
 
 def test_places_do_not_depend_on_the_way(roof, member, slow, flush):

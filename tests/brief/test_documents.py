@@ -18,7 +18,14 @@ from loadfall.solver.brief import (
 )
 from loadfall.solver.errors import BriefError
 from loadfall.solver.solve import solve
-from loadfall.solver.units import FOOT, INCH, PSF
+from loadfall.solver.units import (
+    FOOT,
+    INCH,
+    PSF,
+    System,
+    parse_pitch,
+    show_pitch,
+)
 
 from ..solve.houses import BUNGALOW, COTTAGE
 from ..solve.strategies import briefs
@@ -139,3 +146,32 @@ def test_a_file_that_is_not_there_or_not_text(tmp_path):
     marked = tmp_path / "marked.json"
     marked.write_bytes(b"\xef\xbb\xbf" + json.dumps(COTTAGE).encode())
     assert load_brief(marked) == read_brief(COTTAGE)
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "stated", "units"),
+    [
+        ("32 ft", "26 ft", {}, "imperial"),
+        ("9.6 m", "8200 mm", {}, "metric"),
+        ("9.6 m", "8200 mm", {"units": "imperial"}, "imperial"),
+        ("9.6 m", "26' 6\"", {}, "imperial"),
+    ],
+)
+def test_units_left_out_are_those_of_the_footprint(length, width, stated, units):
+    brief = read_brief(
+        {
+            "footprint": {"length": length, "width": width},
+            "roof": {"pitch": "6:12"},
+            "rafters": {"size": "2x6", "spacing": "24 in"},
+        }
+        | stated
+    )
+    assert brief.units == units
+
+
+@pytest.mark.parametrize("text", ["6:12", "26.6 deg", "38 deg", "3.5:12"])
+def test_a_pitch_reads_back_as_it_is_shown(text):
+    slope = parse_pitch(text)
+    for system in System:
+        assert parse_pitch(show_pitch(slope, system)) == pytest.approx(slope, rel=4e-3)
+    assert show_pitch(parse_pitch("38 deg"), System.METRIC) == "38°"

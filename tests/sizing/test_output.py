@@ -52,6 +52,17 @@ def test_the_command_prints_a_short_table(tmp_path, capsys):
     assert len(out.splitlines()) < 20
 
 
+def test_a_deeper_size_that_reaches_less_says_why(tmp_path, capsys):
+    # 2x8 is 4 to 1 nominal and counts as held at its ends; 2x10 is 5 to 1, and its
+    # free edge has to be counted (NDS 2018 4.4.1.2 b and c).
+    file = tmp_path / "brief.json"
+    file.write_text(json.dumps(gable(loads={"ceiling_dead": "5 psf"})), "utf-8")
+    assert main(["sizing", str(file)]) == 0
+    out = capsys.readouterr().out
+    assert "2x10 reaches less than 2x8: so deep a piece buckles" in out
+    assert "2x12 reaches less" not in out
+
+
 def test_the_command_tries_purlins(tmp_path, capsys):
     data = gable(
         purlins=[{"name": "S", "slope": "south", "size": "2x8", "from_plate": "6 ft"}],
