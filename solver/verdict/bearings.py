@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from ..analysis import FrameResult
 from ..basis.irc.cutting import BEARING_ON_WOOD
 from ..checks.bearing import BearingTable
-from ..framing.model import Framing, Role, SupportKind
+from ..framing.model import Framing, Member, Role, SupportKind
 from ..idealise.model import Model
 
 Floats = NDArray[np.float64]
@@ -148,6 +148,10 @@ class _Finder:
             upper = self.framing.members[contact.upper]
             lower = self.framing.members[contact.lower]
             wide, narrow = lower.section.total_breadth, upper.section.total_breadth
+            if lower.axial_only:  # the end of a post, which its upper crushes on
+                sides = self._sides(contact.upper, lower)
+                self._add(contact.upper, contact.upper_node, [first + link], *sides)
+                continue
             for key in self._bending_at(contact.upper_node):
                 share = self.push.get((contact.upper_node, self.row[key]))
                 if share is not None:
@@ -155,6 +159,15 @@ class _Finder:
             self._add(
                 contact.lower, contact.lower_node, [first + link], narrow, math.inf
             )
+
+    def _sides(self, upper: str, post: Member) -> tuple[float, float]:
+        """Return the sides of a post along and across what lies on it, m."""
+        start, end = self.framing.ends(upper)
+        along = abs(float((end - start) @ np.array(post.up)))
+        made = post.section
+        if along > np.linalg.norm(end - start) / 2:
+            return made.depth, made.total_breadth
+        return made.total_breadth, made.depth
 
     def struts(self) -> None:
         """Add what struts press on at either end."""
