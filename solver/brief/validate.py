@@ -20,6 +20,7 @@ from .headers import Header, jack_stock
 from .hips import check_hips
 from .model import Brief, Override, RidgeKind, RoofForm, Stock
 from .outline import check_outline, flattest, is_outline, within
+from .outline_purlins import base_of
 from .trusses import check_trusses
 
 _TOUCH = 1e-6
@@ -135,6 +136,8 @@ def _stock_of(brief: Brief, key: str) -> Stock | None:
     for stock in named.get(kind, ()):
         if stock.name == rest:
             return stock
+    if kind == "P" and is_outline(brief):
+        return base_of(brief, rest)
     over = {
         f"{wall.name}-{n}": gap.header
         for wall in brief.walls
@@ -147,7 +150,14 @@ def _stock_of(brief: Brief, key: str) -> Stock | None:
         return None if header is None else jack_stock(header)
     purlin = rest.rpartition("-")[0]
     groups = (*brief.struts, *brief.added_struts) if kind == "ST" else ()
-    return next((group for group in groups if group.purlin == purlin), None)
+    return next(
+        (
+            group
+            for group in groups
+            if purlin == group.purlin or purlin.startswith(f"{group.purlin}-")
+        ),
+        None,
+    )
 
 
 def _check_size(

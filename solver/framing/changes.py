@@ -14,6 +14,7 @@ import numpy as np
 
 from ..brief.braces import check_purlins, check_struts
 from ..brief.model import Brief, Foot, FootOn, Override
+from ..brief.outline import is_outline
 from ..errors import BriefError
 from .model import Framing, Role
 from .plan import TOUCH
@@ -52,11 +53,13 @@ class Changes:
     holder: dict[str, str] = field(default_factory=dict)
     why: dict[str, str] = field(default_factory=dict)
     _rows: dict[str, list[Override]] = field(init=False)
+    _kinds: set[str] = field(init=False)  # first letters of the rows, to skip the rest
 
     def __post_init__(self) -> None:
         self._rows = {}
         for change in self.given:
             self._rows.setdefault(row_of(change.member), []).append(change)
+        self._kinds = {row.split("-", 1)[0] for row in self._rows}
 
     def of(
         self, key: str, start: Iterable[float], end: Iterable[float]
@@ -68,6 +71,8 @@ class Changes:
             start: a point of the line that marks its place in its row.
             end: another one.
         """
+        if _canonical(key).split("-", 1)[0] not in self._kinds:
+            return None
         row = row_of(key)
         mine = [c for c in self._rows.get(row, ()) if self._may(c, key)]
         exact = [c for c in mine if c.near is None or "#" not in row]
@@ -166,8 +171,8 @@ def with_pinned_purlins(brief: Brief, changes: Changes) -> Brief:
         changes: that note what is dropped.
     """
     for change in brief.overrides:
-        if change.from_plate is None:
-            continue
+        if change.from_plate is None or is_outline(brief):
+            continue  # over a drawn outline its plane says whether there is room
         name = change.member.removeprefix("P-")
         if name not in [p.name for p in brief.purlins] or name == change.member:
             changes.drop(change.member, "its place is that of no purlin line")
