@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..analysis.frame import GROUND, PUSH_ONLY, TWO_SIDED, Frame, Links, LoadSet
+from ..basis.flitch import stiffness_on_edge
 from ..basis.materials import reference_values
 from ..basis.sections import Section
 from ..framing.load_path import LoadPath
@@ -232,8 +233,9 @@ def _element_arrays(
 def _stiffness(section: Section, species: str, grade: str) -> tuple[float, ...]:
     """Return A, I strong and weak, J, E and G of a kind of stick."""
     E = reference_values(species, grade, section).E
+    on_edge = stiffness_on_edge(E, section) / E
     return (
-        section.area, section.I_strong, section.I_weak, section.torsion_constant,
+        section.area, on_edge, section.I_weak, section.torsion_constant,
         E, E * _SHEAR_RATIO,
     )  # fmt: skip
 
