@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from ..analysis import FrameResult
 from ..basis.irc.cutting import BEARING_ON_WOOD
 from ..checks.bearing import BearingTable
-from ..framing.model import Framing, Role, SupportKind
+from ..framing.model import Framing, Member, Role, SupportKind
 from ..idealise.model import Model
 
 Floats = NDArray[np.float64]
@@ -141,6 +141,11 @@ class _Finder:
         links = self.model.contact_links[:, 0].tolist()
         for n, link in zip(self.model.contacts, links, strict=True):
             contact = self.framing.contacts[n]
+            post = self.framing.members[contact.lower]
+            if post.axial_only:  # the end of a post, which its upper crushes on
+                sides = self._sides(contact.upper, post)
+                self._add(contact.upper, contact.upper_node, [first + link], *sides)
+                continue
             own, node = contact.lower, contact.lower_node
             wide = self.framing.members[own].section.total_breadth
             pieces = []
@@ -158,6 +163,15 @@ class _Finder:
     def _breadth(self, key: str) -> float:
         """Return how wide a member is across its grain, all plies, m."""
         return self.framing.members[key].section.total_breadth
+
+    def _sides(self, upper: str, post: Member) -> tuple[float, float]:
+        """Return the sides of a post along and across what lies on it, m."""
+        start, end = self.framing.ends(upper)
+        along = abs(float((end - start) @ np.array(post.up)))
+        made = post.section
+        if along > np.linalg.norm(end - start) / 2:
+            return made.depth, made.total_breadth
+        return made.total_breadth, made.depth
 
     def struts(self) -> None:
         """Add what struts press on at either end."""
