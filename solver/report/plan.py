@@ -75,7 +75,7 @@ def roof_plan(solution: Solution) -> Raw:
         sketch, solution,
         (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER, Role.VALLEY_RAFTER,
          Role.COLLAR_TIE, Role.RAFTER_TIE, Role.RIDGE_BOARD, Role.RIDGE_BEAM,
-         Role.PURLIN),
+         Role.CURB, Role.PURLIN),
     )  # fmt: skip
     for purlin in solution.framing.of_role(Role.PURLIN):
         if solution.framing.plan is not None:
@@ -227,6 +227,7 @@ def _sticks(sketch: Sketch, solution: Solution, roles: tuple[Role, ...]) -> None
         Role.COLLAR_TIE: "1 3",
         Role.RAFTER_TIE: "1 3",
         Role.RIDGE_BOARD: "9 3 2 3",
+        Role.CURB: "9 3",
     }
     bad: list[tuple[float, str]] = []
     for member in solution.framing.of_role(*roles):
