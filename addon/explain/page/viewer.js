@@ -180,7 +180,8 @@ function start() {
     high[k % 3] = Math.max(high[k % 3], m.box[k]);
   }
   EYE.at = low.map((v, k) => (v + high[k]) / 2);
-  EYE.away = 1.12 * Math.hypot(...low.map((v, k) => high[k] - v));
+  const upright = canvas.clientWidth < canvas.clientHeight * 1.2;
+  EYE.away = (upright ? 1.5 : 1.12) * Math.hypot(...low.map((v, k) => high[k] - v));
   const years = () => $("bent").checked ? Number($("years").value) : -1;
 
   function paint(picking) {
