@@ -33,6 +33,7 @@ from .plan import line_of, wall_owner, wall_stands_at
 from .purlins import PURLIN_LAYER, purlin_axis, purlin_drop, purlin_key, purlin_side
 
 BRACE_FEET = "feet"
+_AS_NEAR = 1e-6  # m, two joists nearer alike than this are as near
 
 
 @dataclass(frozen=True)
@@ -274,7 +275,10 @@ def nearest_on(line, x: float, y: float) -> tuple[Point, float]:  # noqa: ANN001
 
 
 def foot_on_joist(draft: Draft, x: float, y: float) -> FootPlace:
-    """Return a foot on the joist nearest to a plan point."""
+    """Return a foot on the joist nearest to a plan point.
+
+    Of two as near it is the one toward the middle of the house.
+    """
     joists = draft.brief.ceiling_joists
     assert joists is not None
     across = joists.direction is JoistDirection.ACROSS
@@ -285,7 +289,7 @@ def foot_on_joist(draft: Draft, x: float, y: float) -> FootPlace:
     marks = draft.joist_stations
     if not len(marks):
         return FootPlace((x, y, 0.0), BRACE_FEET, fault="no ceiling joist runs there")
-    k = int(abs(marks - (x if across else y)).argmin())
+    k = _nearest(marks, x if across else y)
     mark = float(marks[k])
     point = (mark, y, 0.0) if across else (x, mark, 0.0)
     along = y if across else x
@@ -301,6 +305,14 @@ def foot_on_joist(draft: Draft, x: float, y: float) -> FootPlace:
             x, y, z = (float(v) for v in draft.joint_near(key, point))
             return FootPlace((x, y, z), MAIN, carrier=key)
     return FootPlace(point, BRACE_FEET, fault="no ceiling joist is left under it")
+
+
+def _nearest(marks: np.ndarray, place: float) -> int:
+    """Return the number of the mark nearest to a place; of two the inner one."""
+    away = abs(marks - place)
+    near = np.flatnonzero(away <= away.min() + _AS_NEAR)
+    middle = (marks[0] + marks[-1]) / 2
+    return int(near[abs(marks[near] - middle).argmin()])
 
 
 def _add_strut(
