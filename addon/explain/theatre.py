@@ -24,6 +24,7 @@ from .timeline import RATE, Beat, beats, eased, factor_words
 
 SIZE = (1280, 720)
 LESSON = "loadfall_lesson"  # custom property of a lesson's scene: its key
+WORDS = "Words"  # collection of all that is written before the camera
 _WALL_TOP = 0.45  # m of wall that a cut-away leaves
 _PART_OF_MOVE = np.linspace(0.0, 1.0, 7)
 
@@ -141,7 +142,7 @@ def _build(
             for step, beat in zip(lesson.steps, frames, strict=True):
                 cast.key_hidden(wall, actor.name not in step.looks, beat.start)
     camera = _camera(scene, lesson, frames)
-    sheets = _folder(scene, "Words")
+    sheets = _folder(scene, WORDS)
     sheet = Sheet(camera, size, sheets)
     titles.frame_of_lesson(sheet, lesson.title, lesson.caution)
     for frame in (frames[0].start, frames[0].settled):  # or the first view is not known
@@ -164,7 +165,8 @@ def _settings(scene: bpy.types.Scene, size: tuple[int, int], style: Style) -> No
     stage.settings(scene, size, samples=4)
     scene.render.use_persistent_data = True
     scene.render.fps = RATE
-    scene.world = stage.sky("#ffffff" if style is Style.LINES else stage.BACKDROP)
+    paper = "#ffffff" if style is Style.LINES else stage.BACKDROP
+    scene.world = stage.sky(paper, is_lit_by=False)
 
 
 def _folder(scene: bpy.types.Scene, name: str) -> bpy.types.Collection:
@@ -189,7 +191,7 @@ def _play(
             for frame, held in ((beat.start, came), (beat.settled, look)):
                 weights = {} if held.bend is None else {cast.TIMES[held.bend]: 1.0}
                 cast.key_shape(obj, weights, frame)
-                cast.key_look(obj, held.dim, 1.0, frame)
+                cast.key_look(obj, held.dim, frame)
         before = look
 
 
@@ -220,7 +222,7 @@ def _camera(
     """Return the camera, keyframed from aim to aim."""
     first = lesson.steps[0].aim
     view = stage.View(first.eye, first.target, lesson.lens)
-    camera = stage.add_camera(scene, view, _folder(scene, "Words"), "Lesson Camera")
+    camera = stage.add_camera(scene, view, _folder(scene, "Camera"), "Lesson Camera")
     camera.rotation_mode = "QUATERNION"
     if lesson.parallel is not None:
         camera.data.type, camera.data.ortho_scale = "ORTHO", lesson.parallel

@@ -178,7 +178,7 @@ def play(
         for moment in every:
             cast.key_shape(obj, moment.weights, moment.frame)
         for look, beat in zip(looks, frames, strict=True):
-            cast.key_look(obj, look.dim if look else 0.0, 1.0, beat.settled)
+            cast.key_look(obj, look.dim if look else 0.0, beat.settled)
     last: tuple[bool, ...] = ()
     for frame, snow in _days(every, frames[-1].until):
         step = max(n for n, beat in enumerate(frames) if beat.start <= frame)

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from ..basis.sections import section
 from ..framing.model import Member, Role
 from ..framing.plan import line_of
+from ..schedule.pieces import of_ply
 from ..solve import Solution
 from ..units import INCH
 from .stock import Lot, lots
@@ -119,18 +120,20 @@ def _lumber(solution: Solution) -> Counter[Place]:
     out: Counter[Place] = Counter()
     for key, member in solution.framing.members.items():
         if member.role not in _LINES:
-            out[_place(solution, key, member)] += member.section.plies
+            out[_place(solution, key, member, 0)] += member.section.plies
+            if member.section.plate is not None:
+                out[_place(solution, key, member, None)] += 1
     return out
 
 
-def _place(solution: Solution, key: str, member: Member) -> Place:
-    """Return where and of what a member is, without its plies."""
+def _place(solution: Solution, key: str, member: Member, ply: int | None) -> Place:
+    """Return where and of what a ply is, or the plate between them where None."""
     ends = sorted(
         tuple(round(float(v), 3) for v in end) for end in solution.framing.ends(key)
     )
     length = round(solution.framing.length(key), 4)
-    made = replace(member.section, plies=1)
-    return member.role, made, member.species, member.grade, *ends, length
+    made, species, grade = of_ply(member, ply)
+    return member.role, replace(made, plies=1), species, grade, *ends, length
 
 
 def _listed(places: Counter[Place]) -> tuple[Lot, ...]:

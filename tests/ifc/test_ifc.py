@@ -27,6 +27,7 @@ from loadfall.solver.solve import solve
 from ..cli.test_command_line import SMALL
 from ..hips import hip
 from ..outlines import outline
+from ..report.briefs import solved as report_roof
 
 ROOFS = {"cottage": SMALL, "hip": hip(), "L": outline("L", gabled=True)}
 
@@ -119,6 +120,21 @@ def test_profiles_and_lumber_are_those_of_the_brief():
     assert one.Material.Name == "Spruce-Pine-Fir No.2"
     size = one.Profile.XDim, one.Profile.YDim
     assert size == pytest.approx((0.0381, 0.1397))
+
+
+def test_a_steel_plate_is_a_profile_and_a_body_of_its_own():
+    """Two planks 2x8 and a plate 1/4 x 7 in of A36: 0.00635 m by 0.1778 m."""
+    file = ifcopenshell.file.from_string(ifc_text(report_roof("plated")))
+    beam = next(e for e in file.by_type("IfcBeam") if e.Tag == "B-plated")
+    profiles = beam.HasAssociations[0].RelatingMaterial.ForProfileSet.MaterialProfiles
+    assert [p.Material.Name for p in profiles] == ["Spruce-Pine-Fir No.2", "Steel A36"]
+    size = profiles[1].Profile.XDim, profiles[1].Profile.YDim
+    assert size == pytest.approx((0.00635, 0.1778))
+    body = next(r for r in beam.Representation.Representations
+                if r.RepresentationIdentifier == "Body")  # fmt: skip
+    assert [item.SweptArea.ProfileName for item in body.Items] == [
+        "2x8+1/4x7", "2x8+1/4x7", "1/4x7 plate",
+    ]  # fmt: skip
 
 
 def test_what_was_found_is_with_each_member():
