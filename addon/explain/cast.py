@@ -87,8 +87,19 @@ def shade(
     """
     use, state = _shown(made, outcome, is_plain, under)
     linear = palette.to_linear(palette.colours(use, state))
-    colour = np.c_[linear, np.ones(len(linear))][made.owner]
-    pattern = palette.patterns(use, state)[made.owner]
+    _write(mesh, linear[made.owner], palette.patterns(use, state)[made.owner])
+
+
+def paint(mesh: bpy.types.Mesh, code: str) -> None:
+    """Write one sRGB colour on a mesh that the members' material draws."""
+    linear = palette.to_linear(palette.srgb(code))
+    count = len(mesh.vertices)
+    _write(mesh, np.tile(linear, (count, 1)), np.zeros(count))
+
+
+def _write(mesh: bpy.types.Mesh, linear: np.ndarray, pattern: np.ndarray) -> None:
+    """Write colour and pattern of every vertex where the material reads them."""
+    colour = np.c_[linear, np.ones(len(linear))]
     one = mesh.attributes.new(Attribute.COLOUR.value, "FLOAT_COLOR", "POINT")
     one.data.foreach_set("color", colour.astype(np.float32).ravel())
     other = mesh.attributes.new(Attribute.PATTERN.value, "FLOAT", "POINT")

@@ -127,12 +127,12 @@ def _build(
         yield 0.3 * n / len(lesson.actors), actor.name
         casts[actor.name] = cast.add_cast(actor, lesson.factor, style, members)
         looks = [step.looks.get(actor.name) for step in lesson.steps]
-        if actor.snowed is None:
-            _play(casts[actor.name], looks, frames)
-        else:
+        if actor.snows:
             dry = casts[actor.name]
             snowy = winter.add(actor, dry, lesson.factor, style, members)
-            winter.play((dry, *snowy), looks, lesson.steps, frames)
+            winter.play(snowy, looks, lesson.steps, frames)
+        else:
+            _play(casts[actor.name], looks, frames)
     folder = _folder(scene, "Walls")
     for box in lesson.walls:
         _wall(box, palette.WALL, folder)
@@ -263,11 +263,12 @@ def _say(
     before = set(sheet.collection.objects)
     large = sheet.height / SIZE[1]
     scale = factor_words(lesson.factor) if step.has_scale else ""
-    taken = [titles.caption(sheet, step.caption)]
-    taken += titles.notes(sheet, scale, step.note)
+    taken = titles.notes(sheet, scale, step.note)
     if step.has_legend:
-        corner = titles.legend_corner(sheet, words.LEGEND_WIDTH * 0.72 * large)
+        width = words.LEGEND_WIDTH * 0.72 * large
+        corner = titles.legend_corner(sheet, width, taken)
         taken.append(words.legend(sheet, corner, 0.72 * large))
+    taken.append(titles.caption(sheet, step.caption))
     early = set(sheet.collection.objects) - before
     if step.path is not None:
         words.load_path(sheet, sheet.camera, step.path, np.eye(4), large)
