@@ -21,6 +21,28 @@ GABLES = {
 }  # fmt: skip
 
 
+# Over a rectangle of 40 ft by 26 ft: what else is stated.
+RECTANGLES = {
+    "shed": {"roof": {"form": "shed", "pitch": "4:12", "overhang": "16 in"}},
+}
+
+
+def rectangle(name: str, length: int = 40, width: int = 26, **parts) -> dict:
+    """A brief over a rectangle whose sides are framed as those of an outline."""
+    sides = {"length": f"{length} ft", "width": f"{width} ft"}
+    return (
+        {
+            "name": name,
+            "footprint": sides,
+            "rafters": {"size": "2x10", "spacing": "24 in"},
+            "ridge": {"size": "2x12"},
+            "ceiling_joists": {"size": "2x8", "spacing": "24 in"},
+        }
+        | RECTANGLES[name]
+        | parts
+    )
+
+
 def outline(name: str = "L", gabled: bool = False, pitches=None, **parts) -> dict:
     """A brief over an outline by name, all eaves or with its gables."""
     corners = []

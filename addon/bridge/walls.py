@@ -93,7 +93,7 @@ def _side(edge: Edge) -> Box | None:
         [end + edge.outward * side for end in ends for side in (half, -half)]
     )
     low, high = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
-    return Box(f"W-{edge.name}", (*low, -HEIGHT), (*high, _TOP))
+    return Box(f"W-{edge.name}", (*low, -HEIGHT), (*high, _TOP + edge.top))
 
 
 def _aslant(brief: Brief) -> dict[str, np.ndarray]:
@@ -109,17 +109,22 @@ def _aslant(brief: Brief) -> dict[str, np.ndarray]:
     for edge in outer_walls(brief) if is_outline(brief) else ():
         if min(abs(edge.outward)) <= _SQUARE:
             continue
-        out[f"W-{edge.name}"] = _turned(edge.start, edge.end, edge.outward, _OUTER)
+        ends = edge.start, edge.end
+        out[f"W-{edge.name}"] = _turned(*ends, edge.outward, _OUTER, _TOP + edge.top)
     return out
 
 
 def _turned(
-    start: np.ndarray, end: np.ndarray, aside: np.ndarray, thick: float
+    start: np.ndarray,
+    end: np.ndarray,
+    aside: np.ndarray,
+    thick: float,
+    top: float = _TOP,
 ) -> np.ndarray:
     """Return the corners of a piece of wall between two plan points, (8, 3) m."""
     ends = np.array([start, end])
     plan = [ends[i] + aside * thick * (j - 0.5) for i, j in _CORNERS[:, :2].astype(int)]
-    heights = np.where(_CORNERS[:, 2] > 0, _TOP, -HEIGHT)
+    heights = np.where(_CORNERS[:, 2] > 0, top, -HEIGHT)
     return np.column_stack([np.array(plan), heights])
 
 

@@ -64,7 +64,10 @@ def _ridges(brief: Brief, framing: Framing) -> Iterator[Finding]:
 
 def _ties(brief: Brief, framing: Framing, plan: OutlinePlan) -> Iterator[Finding]:
     """Yield the spacing of ties along each wall that commons lean from."""
-    for name in plan.planes:
+    leaning = {n for line in plan.form.ridges for n in line.planes}
+    for number, name in enumerate(plan.planes):
+        if number not in leaning:
+            continue
         commons = [
             m
             for m in framing.of_role(Role.RAFTER)

@@ -17,6 +17,7 @@ class EdgeKind(StrEnum):
 
     EAVE = "eave"
     GABLE = "gable"
+    HIGH_WALL = "high_wall"
 
 
 class Mouths(StrEnum):
@@ -31,6 +32,7 @@ class RoofForm(StrEnum):
 
     GABLE = "gable"
     HIP = "hip"
+    SHED = "shed"
     OUTLINE = "outline"
 
 

@@ -129,7 +129,12 @@ class Roof:
     """Form of the roof."""
 
     form: RoofForm = stated(
-        f.choice(RoofForm, "roof form; outline: as its sides say"), RoofForm.GABLE
+        f.choice(
+            RoofForm,
+            "roof form; shed: one slope from the south eave up to a high wall to the "
+            "north; outline: as its sides say",
+        ),
+        RoofForm.GABLE,
     )
     pitch: float = stated(f.pitch("rise in 12 of run, both slopes"))
     end_pitch: float | None = stated(

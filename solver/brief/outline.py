@@ -1,6 +1,8 @@
-"""Drawn outlines: what follows from their corners, and what cannot be framed on them.
+"""Outlines: what follows from their corners, and what cannot be framed on them.
 
-Whether the corners make a simple polygon is found when the form is made.
+A drawn outline states its corners; some forms over a rectangle are framed side by side
+too, so their four corners are made here. Whether corners make a simple polygon is found
+when the form is made.
 """
 
 from __future__ import annotations
@@ -11,6 +13,7 @@ from ..errors import BriefError
 from ..units import FOOT, show_length
 from .choices import EdgeKind, RoofForm, Shape, Slip
 from .model import FROM_OUTLINE, Brief
+from .outline_parts import Corner
 
 _TOUCH = 1e-6
 _WIDEST = 120 * FOOT  # of a rectangle: beyond it the ridge is higher than any house
@@ -23,23 +26,49 @@ _ONLY_RECTANGLE = (
 )
 
 
-def is_outline(brief: Brief) -> bool:
+# What the sides of a rectangle are, from the south one round to the west.
+_SIDES = {
+    RoofForm.SHED: (
+        EdgeKind.EAVE,
+        EdgeKind.GABLE,
+        EdgeKind.HIGH_WALL,
+        EdgeKind.GABLE,
+    ),
+}
+_PLUMB = (EdgeKind.GABLE, EdgeKind.HIGH_WALL)
+
+
+def is_drawn(brief: Brief) -> bool:
     """Return whether the plan is a drawn outline."""
     return brief.footprint.shape is Shape.OUTLINE
 
 
-def edge_pitch(brief: Brief, k: int) -> float | None:
-    """Return the pitch over the side from corner k, None under a gable."""
-    corner = brief.footprint.outline[k]
-    if corner.edge is EdgeKind.GABLE:
+def is_outline(brief: Brief) -> bool:
+    """Return whether the roof is framed side by side of an outline."""
+    return is_drawn(brief) or brief.roof.form in _SIDES
+
+
+def plan_corners(brief: Brief) -> tuple[Corner, ...]:
+    """Return the corners of an outline: those drawn, or a rectangle's own."""
+    plan = brief.footprint
+    if is_drawn(brief):
+        return plan.outline
+    x, y = plan.length, plan.width
+    places = ((0.0, 0.0), (x, 0.0), (x, y), (0.0, y))
+    kinds = _SIDES[brief.roof.form]
+    return tuple(Corner(at=p, edge=k) for p, k in zip(places, kinds, strict=True))
+
+
+def edge_pitch(brief: Brief, corner: Corner) -> float | None:
+    """Return the pitch over the side from a corner, None under a wall that ends it."""
+    if corner.edge in _PLUMB:
         return None
     return brief.roof.pitch if corner.pitch is None else corner.pitch
 
 
 def flattest(brief: Brief) -> float:
-    """Return the flattest pitch over a drawn outline."""
-    count = len(brief.footprint.outline)
-    pitches = [edge_pitch(brief, k) for k in range(count)]
+    """Return the flattest pitch over an outline."""
+    pitches = [edge_pitch(brief, corner) for corner in plan_corners(brief)]
     return min((p for p in pitches if p is not None), default=brief.roof.pitch)
 
 
@@ -50,7 +79,7 @@ def with_extent(brief: Brief) -> Brief:
         BriefError: a rectangle without length or width, or an outline of no extent.
     """
     plan = brief.footprint
-    if not is_outline(brief):
+    if not is_drawn(brief):
         _check_rectangle(brief)
         return brief
     if len(plan.outline) < 3:
@@ -100,7 +129,7 @@ def _check_rectangle(brief: Brief) -> None:
         raise BriefError(
             "roof.form",
             brief.roof.form.value,
-            "gable or hip over a rectangle",
+            "gable, hip or shed over a rectangle",
             "State footprint.outline to draw the plan.",
         )
 
@@ -113,16 +142,16 @@ def check_outline(brief: Brief) -> None:
     """
     if not is_outline(brief):
         return
-    corners = brief.footprint.outline
+    corners = plan_corners(brief)
     for k, corner in enumerate(corners):
-        if corner.edge is EdgeKind.GABLE and corner.pitch is not None:
+        if corner.edge in _PLUMB and corner.pitch is not None:
             raise BriefError(
                 f"footprint.outline[{k}].pitch",
                 corner.pitch,
-                "left out over a gable, which stands plumb",
+                "left out over a gable or a high wall, which stand plumb",
             )
-    if all(corner.edge is EdgeKind.GABLE for corner in corners):
-        raise BriefError("footprint.outline", "gables only", "at least one eave")
+    if all(corner.edge in _PLUMB for corner in corners):
+        raise BriefError("footprint.outline", "no eave", "at least one eave")
     if brief.roof.end_pitch is not None:
         raise BriefError(
             "roof.end_pitch",
@@ -134,8 +163,8 @@ def check_outline(brief: Brief) -> None:
             raise BriefError(
                 name,
                 "stated",
-                "left out over a drawn outline",
-                "They are framed over rectangular plans.",
+                "left out over a drawn outline or a shed",
+                "They are framed under gable and hip roofs over a rectangle.",
             )
     if brief.ridge.posts:
         raise BriefError(
@@ -162,7 +191,7 @@ def check_outline(brief: Brief) -> None:
 
 def within(brief: Brief, x: float, y: float) -> bool:
     """Return whether a plan point lies within a drawn outline or on its sides."""
-    points = [corner.at for corner in brief.footprint.outline]
+    points = [corner.at for corner in plan_corners(brief)]
     inside = False
     for (ax, ay), (bx, by) in zip(points, points[1:] + points[:1], strict=True):
         length = ((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5

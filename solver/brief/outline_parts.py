@@ -15,7 +15,11 @@ class Corner:
 
     at: tuple[float, float] = stated(f.point("place of the corner on plan"))
     edge: EdgeKind = stated(
-        f.choice(EdgeKind, "the side from this corner to the next: eave or gable"),
+        f.choice(
+            EdgeKind,
+            "the side from this corner to the next: eave; gable; high_wall, which a "
+            "slope climbs up to and ends on",
+        ),
         EdgeKind.EAVE,
     )
     pitch: float | None = stated(

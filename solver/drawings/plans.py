@@ -13,7 +13,7 @@ import numpy as np
 
 from ..basis.sections import Section
 from ..brief.model import Brief
-from ..brief.outline import is_outline
+from ..brief.outline import is_outline, plan_corners
 from ..framing.model import Member, Role
 from ..framing.plan import gaps_of, line_of
 from ..framing.solids import member_solid
@@ -84,7 +84,7 @@ def ceiling_plan(solution: Solution, marks: Mapping[str, str]) -> Drawing:
 def corners_of(brief: Brief) -> Floats:
     """Return the corners of the plan in order, (n, 2) m."""
     if is_outline(brief):
-        return np.array([corner.at for corner in brief.footprint.outline])
+        return np.array([corner.at for corner in plan_corners(brief)])
     a, b = brief.footprint.length, brief.footprint.width
     return np.array([(0.0, 0.0), (a, 0.0), (a, b), (0.0, b)])
 

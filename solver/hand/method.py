@@ -102,11 +102,13 @@ class HandMethod:
         return hand_hips(self.brief, self.framing, load, own, self.C_D)
 
     def _thrust(self, rafters: tuple[HandRafter, ...]) -> HandThrust | None:
-        """Return the thrust, None where a beam carries the ridge.
+        """Return the thrust, None where a beam carries the ridge or there is none.
 
         Over a drawn outline it is that of the longest commons.
         """
         if self.brief.ridge.kind is RidgeKind.BEAM or not rafters:
+            return None
+        if self.framing.plan is not None and not self.framing.plan.form.ridges:
             return None
         sides = [r for r in rafters if self.framing.plan or r.slope in ("S", "N")]
         most = max(sides, key=lambda r: float(r.spans.sum()))

@@ -41,6 +41,8 @@ def longest_rafters(framing: Framing, plan: OutlinePlan) -> dict[str, float]:
                 if member.nodes[0] in framing.by_node and points[0, 2] > 1e-6:
                     foot = points[0]
                 run = float(np.hypot(*(points[-1] - foot)[:2]))
+                up = plan.plane(name).polygon @ plan.plane(name).uphill
+                run = min(run, float(np.ptp(up)))  # a tail past a high wall is none
                 runs[member.role] = max(runs[member.role], run)
         longest = runs[Role.RAFTER] or runs[Role.JACK_RAFTER]
         if longest > 0:

@@ -6,7 +6,7 @@ from loadfall.solver.brief import read_brief
 from loadfall.solver.framing import Role, frame_roof
 from loadfall.solver.units import INCH
 
-from ..outlines import outline
+from ..outlines import RECTANGLES, outline, rectangle
 from .test_hip_roof import SAW_KERF, overlap, pieces
 
 SLOPING = (Role.RAFTER, Role.JACK_RAFTER)
@@ -23,12 +23,12 @@ CROWDED = 3 * INCH / 4  # a jack beside the point of a king is cut clear of all 
 
 @pytest.fixture(
     scope="module",
-    params=[*FORMS, ("L", "unequal")],
+    params=[*FORMS, ("L", "unequal"), *((name, False) for name in RECTANGLES)],
     ids=lambda p: f"{p[0]} {p[1]}",
 )
 def drawn(request):
     name, how = request.param
-    brief = outline(name, gabled=how is True)
+    brief = rectangle(name) if name in RECTANGLES else outline(name, how is True)
     if how == "unequal":
         brief = outline(name, pitches=UNEQUAL)
     framing = frame_roof(read_brief(brief))

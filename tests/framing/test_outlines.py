@@ -10,19 +10,22 @@ from loadfall.solver.loads import member_loads
 from loadfall.solver.loads.cases import CASES, ROOFS, Case
 from loadfall.solver.units import INCH
 
-from ..outlines import CORNERS, GABLES, outline
+from ..outlines import CORNERS, GABLES, RECTANGLES, outline, rectangle
 
 SLOPING = (Role.RAFTER, Role.JACK_RAFTER)
 CASES_HERE = [(name, False) for name in CORNERS] + [
     (name, True) for name in CORNERS if GABLES[name]
 ]
+CASES_HERE += [(name, False) for name in RECTANGLES]
 
 
 @pytest.fixture(
     scope="module", params=CASES_HERE, ids=lambda p: f"{p[0]}{' gabled' * p[1]}"
 )
 def roof(request):
-    brief = read_brief(outline(*request.param))
+    name, gabled = request.param
+    stated = rectangle(name) if name in RECTANGLES else outline(name, gabled)
+    brief = read_brief(stated)
     return brief, frame_roof(brief)
 
 
@@ -52,6 +55,8 @@ def test_every_rafter_ends_on_a_joint_of_what_holds_it(roof):
     _, framing = roof
     seats = {s.node for s in framing.supports}
     for member in framing.of_role(*SLOPING):
+        if len(seats & set(member.nodes)) > 1:
+            continue  # on two walls, its tails past both
         others = {
             role: {
                 framing.members[key].role
@@ -102,7 +107,7 @@ def test_no_joint_stands_nearer_than_an_inch_to_the_next(roof):
 
 def test_plates_go_all_round_and_share_their_corners(roof):
     _, framing = roof
-    plates = framing.of_role(Role.PLATE)
+    plates = [m for m in framing.of_role(Role.PLATE) if m.counted]
     assert len(plates) == len(framing.plan.edges)
     assert {p.nodes[0] for p in plates} == {p.nodes[-1] for p in plates}
 

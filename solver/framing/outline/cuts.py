@@ -58,6 +58,8 @@ def outline_cuts(
     way = end - start
     level = np.array([way[0], way[1], 0.0])
     level /= np.linalg.norm(level)
+    if member.role is Role.PLATE and not member.counted:  # on top of a high wall
+        return (start, level), (end, level)
     if member.role is Role.PLATE:
         return _mitres(framing.plan, member, start, end, level)
     if member.role is Role.CEILING_JOIST:

@@ -42,7 +42,9 @@ def _within_ridges(framing: Framing, plan: OutlinePlan) -> set[str]:
         if key in framing.members
         for node in (framing.members[key].nodes[0], framing.members[key].nodes[-1])
     }
-    return {m.key for m in framing.of_role(Role.RAFTER) if m.nodes[-1] not in ends}
+    ridges = framing.of_role(Role.RIDGE_BOARD)
+    inner = {node for ridge in ridges for node in ridge.nodes} - ends
+    return {m.key for m in framing.of_role(Role.RAFTER) if m.nodes[-1] in inner}
 
 
 def _tie_failed(framing: Framing, rafter: str, faults: Mapping[str, str]) -> bool:

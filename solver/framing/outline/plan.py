@@ -12,8 +12,9 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from ...brief.model import Brief
-from ...brief.outline import EdgeKind, edge_pitch
+from ...brief.choices import EdgeKind
+from ...brief.model import Brief, Corner
+from ...brief.outline import edge_pitch, plan_corners
 from ...errors import BriefError, FramingError
 from ...form import EdgeSpec, LineKind, RoofPlane, roof_from_outline
 from ...form import RoofForm as Form
@@ -28,7 +29,7 @@ PARALLEL = 1e-6  # rad, of two directions
 STRAIGHT = 2e-3  # rad, sides that turn by less are one wall
 _WAYS = {"S": (0.0, -1.0), "E": (1.0, 0.0), "N": (0.0, 1.0), "W": (-1.0, 0.0)}
 _LINES = (LineKind.RIDGE, LineKind.HIP, LineKind.VALLEY)
-_FRAMED = (*_LINES, LineKind.EAVE, LineKind.RAKE, LineKind.PLATE)
+_FRAMED = (*_LINES, LineKind.EAVE, LineKind.RAKE, LineKind.PLATE, LineKind.CORNER)
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,6 +42,8 @@ class Edge:
         corners: names of its two corners.
         outward: (2,) unit.
         is_gable: whether no plane starts from it.
+        top: m, how far a high wall goes up above the other plates, to where a plane
+            ends on it level; 0 for any other.
     """
 
     name: str
@@ -49,6 +52,7 @@ class Edge:
     corners: tuple[str, str]
     outward: Floats
     is_gable: bool
+    top: float = 0.0
 
     @property
     def way(self) -> Floats:
@@ -132,8 +136,7 @@ def plan_of(brief: Brief) -> OutlinePlan:
         BriefError: the corners make no outline that can be roofed and framed.
     """
     form = _form_of(brief)
-    gables = {wall.edge for wall in form.walls}
-    edges = _edges(form.outline.polygon, form.outline.given, gables)
+    edges = _edges_of(brief, form)
     owner = {tuple(np.round(edge.start, 9)): edge for edge in edges}
     names = []
     for plane in form.planes:
@@ -156,11 +159,8 @@ def _name_at(edges: tuple[Edge, ...], point: Floats) -> str:
 
 def _form_of(brief: Brief) -> Form:
     """Return the roof over the outline; refusals name the brief's field."""
-    corners, roof = brief.footprint.outline, brief.roof
-    specs = [
-        EdgeSpec(edge_pitch(brief, k), overhang=roof.overhang, rake=roof.rake_overhang)
-        for k in range(len(corners))
-    ]
+    corners = plan_corners(brief)
+    specs = [_spec(brief, corner) for corner in corners]
     try:
         form = roof_from_outline([corner.at for corner in corners], specs)
     except BriefError as error:
@@ -185,18 +185,61 @@ def _form_of(brief: Brief) -> Form:
     return form
 
 
+def _spec(brief: Brief, corner: Corner) -> EdgeSpec:
+    """Return what the form needs of the side from a corner."""
+    roof = brief.roof
+    is_high = corner.edge is EdgeKind.HIGH_WALL
+    rake = roof.overhang if is_high else roof.rake_overhang
+    return EdgeSpec(edge_pitch(brief, corner), overhang=roof.overhang, rake=rake)
+
+
+def _edges_of(brief: Brief, form: Form) -> tuple[Edge, ...]:
+    """Return the sides of a form."""
+    gables = {wall.edge for wall in form.walls}
+    return _edges(form.outline.polygon, form.outline.given, gables, _tops(brief, form))
+
+
+def _tops(brief: Brief, form: Form) -> dict[int, float]:
+    """Return how high the sides go that a plane climbs up to and ends on level.
+
+    Raises:
+        BriefError: the roof ends on a high wall at a slant, as it does on a gable.
+    """
+    corners, given = plan_corners(brief), form.outline.given.tolist()
+    tops = {}
+    for line in form.rakes:
+        if line.edge is None:
+            continue
+        number = given[line.edge]
+        if corners[number].edge is not EdgeKind.HIGH_WALL:
+            continue
+        if abs(line.rise) > TOUCH:
+            raise BriefError(
+                f"footprint.outline[{number}].edge",
+                EdgeKind.HIGH_WALL.value,
+                "a high wall along which the slope ends level",
+                "The roof ends on it at a slant: state a gable there.",
+            )
+        tops[line.edge] = max(tops.get(line.edge, 0.0), float(line.start[2]))
+    return tops
+
+
 def outer_walls(brief: Brief) -> tuple[Edge, ...]:
-    """Return the sides of a brief's outline without making its roof."""
-    corners = brief.footprint.outline
+    """Return the sides of a brief's outline; its roof is made for high walls alone."""
+    corners = plan_corners(brief)
+    if any(corner.edge is EdgeKind.HIGH_WALL for corner in corners):
+        return _edges_of(brief, _form_of(brief))
     polygon, given = np.array([c.at for c in corners]), np.arange(len(corners))
-    gables = {k for k, c in enumerate(corners) if c.edge is EdgeKind.GABLE}
+    gables = {k for k, c in enumerate(corners) if edge_pitch(brief, c) is None}
     if polygon_area(polygon) < 0:
         polygon, given = polygon[::-1], np.roll(given[::-1], -1)
         gables = {k for k, n in enumerate(given.tolist()) if n in gables}
-    return _edges(polygon, given, gables)
+    return _edges(polygon, given, gables, {})
 
 
-def _edges(polygon: Floats, given: Ints, gables: set[int]) -> tuple[Edge, ...]:
+def _edges(
+    polygon: Floats, given: Ints, gables: set[int], tops: Mapping[int, float]
+) -> tuple[Edge, ...]:
     """Return the sides, those in one straight line made one."""
     count = len(polygon)
     ways = np.roll(polygon, -1, axis=0) - polygon
@@ -219,7 +262,7 @@ def _edges(polygon: Floats, given: Ints, gables: set[int]) -> tuple[Edge, ...]:
         out.append(
             Edge(
                 f"{letter}{seen[letter]}", a, b, (corner[k], corner[after]), outward,
-                k in gables,
+                k in gables, tops.get(k, 0.0),
             )
         )  # fmt: skip
     return tuple(out)

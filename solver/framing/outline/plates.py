@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import math
+
 from ...basis.sections import section
+from ...units import FOOT
 from ..common_rafters import PLATE
 from ..draft import Draft
 from ..model import Role, SupportKind
-from .plan import OutlinePlan
+from ..plan import TOUCH
+from .plan import Edge, OutlinePlan
+
+_BEARS_EVERY = 4 * FOOT  # nothing lands between; studs stand closer
 
 
 def plate_key(edge: str) -> str:
@@ -32,3 +38,40 @@ def add_plates(draft: Draft, plan: OutlinePlan) -> None:
         for point, corner in zip((edge.start, edge.end), edge.corners, strict=True):
             node = draft.node((*point, 0.0))
             draft.support(node, SupportKind.SEAT, f"W-{corner}", plate_key(edge.name))
+        if edge.is_gable:
+            _bear_between(draft, edge)
+    for edge in plan.edges:
+        if edge.top > 0:
+            _add_high_plates(draft, plan, edge)
+
+
+def _bear_between(draft: Draft, edge: Edge) -> None:
+    """Let the plate over a gable bear on its wall, where no rafter's seat says so."""
+    key, parts = plate_key(edge.name), math.ceil(edge.length / _BEARS_EVERY)
+    for n in range(1, parts):
+        x, y = edge.start + edge.way * (edge.length * n / parts)
+        node = draft.attach(key, (float(x), float(y), 0.0))
+        draft.support(node, SupportKind.SEAT, f"W-{edge.name}", key)
+
+
+def _add_high_plates(draft: Draft, plan: OutlinePlan, edge: Edge) -> None:
+    """Add what tops a high wall, drawn alone: rafters bear on the wall."""
+    lines = [
+        sorted((line.start, line.end), key=lambda end: float(end[:2] @ edge.way))
+        for line in plan.form.rakes
+        if abs(float((line.start[:2] - edge.start) @ edge.outward)) < TOUCH
+        and abs(line.rise) < TOUCH
+    ]
+    lines.sort(key=lambda ends: float(ends[0][:2] @ edge.way))
+    for n, (first, last) in enumerate(lines, start=1):
+        draft.add(
+            f"PH-{edge.name}-{n}",
+            Role.PLATE,
+            first,
+            last,
+            PLATE,
+            up=(float(edge.outward[0]), float(edge.outward[1]), 0.0),
+            slope=edge.name,
+            offset=(0.0, 0.0, -section("2x4").breadth),
+            counted=False,
+        )

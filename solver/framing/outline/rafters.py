@@ -99,7 +99,7 @@ def add_plane_rafters(draft: Draft, plan: OutlinePlan) -> None:
             for found in _parted(plan, n, mark, intervals(polygon, mark)):
                 if found.high - found.low >= _SHORTEST:
                     rafter = _Rafter(draft, plan, n, mark, found, by_line)
-                    rafter.add(number, _tail(beyond, mark, found), edge)
+                    rafter.add(number, _tails(beyond, mark, found), edge)
                 number += 1
 
 
@@ -129,11 +129,17 @@ def _parted(
     return found
 
 
-def _tail(beyond: Floats, mark: float, found: Interval) -> float:
-    """Return how far a rafter goes on past the plate at a mark, m on plan."""
-    lows = [i.low for i in intervals(beyond, mark) if i.low < found.low + _BESIDE]
-    reach = max((found.low - low for low in lows), default=0.0)
-    return reach if reach >= TOUCH else 0.0
+def _tails(beyond: Floats, mark: float, found: Interval) -> tuple[float, float]:
+    """Return how far a rafter goes on past plate and high wall, m on plan."""
+    over = intervals(beyond, mark)
+    lows = [i.low for i in over if i.low < found.low + _BESIDE]
+    highs = [i.high for i in over if i.high > found.high - _BESIDE]
+    reach = (
+        max((found.low - low for low in lows), default=0.0),
+        max((high - found.high for high in highs), default=0.0),
+    )
+    low, high = (r if r >= TOUCH else 0.0 for r in reach)
+    return low, high
 
 
 class _Rafter:
@@ -199,6 +205,11 @@ class _Rafter:
             for end in (line.start, line.end)
         )
 
+    def _tops_high_wall(self) -> bool:
+        """Return whether the line that it ends on lies level over a high wall."""
+        line = self.plan.form.lines[self.top_line]
+        return self.plan.edge(self._edge((line.start + line.end) / 2)).top > 0
+
     def _edge(self, point: Floats) -> str:
         """Return the name of the side that a foot stands on."""
 
@@ -209,12 +220,12 @@ class _Rafter:
 
         return min(self.plan.edges, key=away).name
 
-    def add(self, number: int, tail: float, drift: float | None) -> None:
+    def add(self, number: int, tails: tuple[float, float], drift: float | None) -> None:
         """Add the rafter to the draft, with its seat.
 
         Args:
             number: of the rafter on its plane.
-            tail: m on plan past the plate.
+            tails: m on plan past the plate, and past the top of a high wall.
             drift: m on plan from the eave to where drifted snow begins, or None.
         """
         draft, plane, found = self.draft, self.plane, self.found
@@ -230,14 +241,15 @@ class _Rafter:
         key = (rafter_key if is_common else jack_key)(self.name, number)
         depth = section(draft.brief.rafters.size).depth
         rise = top_above_plate(draft.brief) - depth / 2 * np.hypot(1.0, plane.pitch)
-        start = ends[0]
-        if on_plate and tail > 0:
-            start = ends[0] - np.array([*plane.uphill, plane.pitch]) * tail
+        uphill = np.array([*plane.uphill, plane.pitch])
+        is_high = kinds[1] is LineKind.RAKE and self._tops_high_wall()
+        start = ends[0] - uphill * (tails[0] if on_plate else 0.0)
+        end = ends[1] + uphill * (tails[1] if is_high else 0.0)
         added = draft.add(
             key,
             Role.RAFTER if is_common else Role.JACK_RAFTER,
             start,
-            ends[1],
+            end,
             draft.brief.rafters,
             up=tuple(float(v) for v in plane.normal),
             planar=False,
@@ -247,7 +259,8 @@ class _Rafter:
         )
         if not added:
             return
-        draft.attach(key, ends[0])
+        for point in ends:
+            draft.attach(key, point)
         for node, kind, point in zip((foot, top), kinds, ends, strict=True):
             self._support(key, node, kind, point)
         if drift is not None and found.low + TOUCH < drift < found.high - TOUCH:
