@@ -32,6 +32,7 @@ from .model import Ladder, Remedy, RemedyKind
 from .nailing import ply_nailing
 from .pairs import pairs
 from .rows import foot_rows, strut_keys
+from .standing import split_runs
 from .search import Climbed, climb
 from .shores import Shores, shores_under
 from .spread import spreads
@@ -104,6 +105,9 @@ def remedies(
     run = Following() if run is None else run
     propose = proposals if propose is None else propose
     before = run(brief)
+    split = split_runs(brief, before.framing)
+    if split != brief:
+        before = run(split)
     headroom = clear_height(before)
     own = measure(before, before, headroom)
     shores = _shores(before, run)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from ..audit.zone import ZoneStrip
 from ..brief.braces import purlin_plan
-from ..brief.model import Brief, Foot, FootOn, RoofForm, Struts
+from ..brief.model import Brief, Foot, FootOn, RoofForm
 from ..solve import Solution
 from ..units import INCH, show_length
 from .model import Ladder, RemedyKind, Rung
@@ -89,8 +89,8 @@ def _moved(brief: Brief, moves: list[_Move]) -> Brief:
         replace(p, from_plate=place[p.name], height=None) if p.name in place else p
         for p in brief.purlins
     )
-    feet = {m.row.part: Foot(on=FootOn.WALL, name=m.wall) for m in moves}
-    return with_feet(replace(brief, purlins=purlins), feet)
+    feet = [Foot(on=FootOn.WALL, name=m.wall) for m in moves]
+    return with_feet(replace(brief, purlins=purlins), [m.row for m in moves], feet)
 
 
 def _rungs(moved: Brief, moves: list[_Move]) -> list[Rung]:
@@ -98,11 +98,17 @@ def _rungs(moved: Brief, moves: list[_Move]) -> list[Rung]:
     parts = {m.row.part for m in moves}
 
     def changed(**fields: object) -> Brief:
-        struts: tuple[Struts, ...] = tuple(
-            replace(s, **fields) if n in parts else s  # type: ignore[arg-type]
-            for n, s in enumerate(moved.struts)
+        return replace(
+            moved,
+            struts=tuple(
+                replace(s, **fields) if n in parts else s  # type: ignore[arg-type]
+                for n, s in enumerate(moved.struts)
+            ),
+            added_struts=tuple(
+                replace(s, **fields) if n in parts else s  # type: ignore[arg-type]
+                for n, s in enumerate(moved.added_struts, start=len(moved.struts))
+            ),
         )
-        return replace(moved, struts=struts)
 
     rungs = [
         Rung(size="as they are", brief=moved),

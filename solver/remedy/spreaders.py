@@ -49,7 +49,8 @@ def propose(before: Solution) -> list[Ladder]:
 
 def laid(brief: Brief, rows: list[FootRow]) -> tuple[Brief, tuple[str, ...]]:
     """Return the brief with a cross-member under each row, and their names."""
-    beams, feet, names = list(brief.beams), {}, []
+    beams, names = list(brief.beams), []
+    feet: list[Foot] = []
     joists = brief.ceiling_joists
     assert joists is not None
     for row in rows:
@@ -62,9 +63,9 @@ def laid(brief: Brief, rows: list[FootRow]) -> tuple[Brief, tuple[str, ...]]:
                 carries_joists=False, place=BeamPlace.ON_JOISTS,
             )
         )  # fmt: skip
-        feet[row.part] = Foot(on=FootOn.BEAM, name=name)
+        feet.append(Foot(on=FootOn.BEAM, name=name))
         names.append(name)
-    return with_feet(replace(brief, beams=tuple(beams)), feet), tuple(names)
+    return with_feet(replace(brief, beams=tuple(beams)), rows, feet), tuple(names)
 
 
 def rungs(brief: Brief, names: tuple[str, ...]) -> list[Rung]:
