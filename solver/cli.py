@@ -20,14 +20,13 @@ from .ifc import NO_IFC, ifc_text
 from .remedy import remedies
 from .report import results
 from .report.cautions import CAUTION
-from .report.comparison import comparison_html
 from .report.html import report_html
 from .report.remedy_results import remedy_results
 from .report.show import use
 from .report.sizing_results import sizing_lines
 from .report.variant_results import variant_csv, variant_results
 from .report.variants_page import variants_html
-from .sheet import NO_PDF, paper_for, write_sheet
+from .sheet import NO_PDF, comparison_html, paper_for, write_sheet
 from .sizing import purlin_places
 from .solve import Solution, solve
 from .units import System

@@ -213,7 +213,8 @@ def solve(brief: Brief, previous: Solution | None = None) -> Solution:
     """
     same = previous if previous is not None and _same_frame(brief, previous) else None
     framed = _framed(brief) if same is None else same.framed
-    framing, loads = framed.framing, member_loads(brief, framed.framing)
+    framing, before = framed.framing, None if same is None else same.loads
+    loads = member_loads(brief, framing, before)
     first = combos = combinations(loads)
     analysis = _Analysis(brief, framing, loads, previous, same)
     path, model, frame, refusal = analysis.run(framed.path, combos)

@@ -11,6 +11,7 @@ import typing
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 from typing import Any
 
 import bpy
@@ -130,10 +131,16 @@ def change_load_unit(roof: Any) -> None:
         roof.loads_in = roof.units
 
 
+@lru_cache(maxsize=64)
+def _hints(cls: type) -> dict[str, Any]:
+    """Return the types of a record's fields, by name; Python takes long over them."""
+    return typing.get_type_hints(cls)
+
+
 def _read_record(cls: type, group: Any, factors: _Factors) -> Any:
     """Return a record from the property group of the same fields."""
     values = {}
-    hints = typing.get_type_hints(cls)
+    hints = _hints(cls)
     for spec in dataclasses.fields(cls):
         hint, optional = _plain(hints[spec.name])
         if spec.name == "schema_version":
@@ -173,7 +180,7 @@ def _read_list(kind: type, held: Any, factors: _Factors) -> tuple:
 
 def _write_record(record: Any, group: Any, factors: _Factors) -> None:
     """Set a property group from the record of the same fields."""
-    hints = typing.get_type_hints(type(record))
+    hints = _hints(type(record))
     for spec in dataclasses.fields(record):
         value = getattr(record, spec.name)
         if spec.name in ("schema_version", "units"):

@@ -18,7 +18,8 @@ from ...solver.trace.wording import combination_words, owner_word
 from ...solver.units import show_force
 from ...solver.verdict.model import MemberResult
 from .marking import shading_of
-from .pipeline import Outcome, Shape
+from .pipeline import Outcome
+from .shape import Shape
 
 Floats = NDArray[np.float64]
 
@@ -102,20 +103,15 @@ def _drawn(outcome: Outcome) -> Drawn:
     """Return the members of a roof as boxes, from their drawn pieces."""
     results = outcome.solution.members
     shown = shading_of(results.values())
-    keys = tuple(results)
-    blocks = [outcome.solids[key].vertices.reshape(-1, 8, 3) for key in keys]
-    owner = np.repeat(np.arange(len(keys)), [len(b) for b in blocks])
-    lines = np.array([centre_line(outcome.solids[key]) for key in keys])
+    shape = outcome.shape
     words = tuple(
         _words(use, int(state))
         for use, state in zip(shown.use, shown.state, strict=True)
     )
     return Drawn(
-        keys,
+        tuple(results),
         shown.row,
-        np.concatenate(blocks),
-        owner,
-        lines,
+        *_boxes(shape),
         shown.use,
         shown.state,
         words,
@@ -131,18 +127,22 @@ def drawn_moved(outcome: Outcome, shape: Shape) -> Drawn:
     """
     old = drawn(outcome)
     keys = tuple(shape.roles)
-    rows = [old.row.get(key, -1) for key in keys]
-    blocks = [shape.solids[key].vertices.reshape(-1, 8, 3) for key in keys]
+    rows = np.array([old.row.get(key, -1) for key in keys], dtype=np.int64)
     return Drawn(
         keys,
         {key: n for n, key in enumerate(keys)},
-        np.concatenate(blocks),
-        np.repeat(np.arange(len(keys)), [len(b) for b in blocks]),
-        np.array([centre_line(shape.solids[key]) for key in keys]),
-        np.array([old.use[row] if row >= 0 else 0.0 for row in rows]),
-        np.array([old.state[row] if row >= 0 else 0 for row in rows], dtype=np.int64),
+        *_boxes(shape),
+        np.where(rows >= 0, old.use[rows], 0.0),
+        np.where(rows >= 0, old.state[rows], 0),
         ("",) * len(keys),
     )
+
+
+def _boxes(shape: Shape) -> tuple[Floats, NDArray[np.int64], Floats]:
+    """Return the boxes of a shape, the row of each one's member, and joint lines."""
+    plies = np.diff(shape.ends, prepend=0) // 8
+    owner = np.repeat(np.arange(len(plies)), plies)
+    return shape.corners.reshape(-1, 8, 3), owner, shape.lines
 
 
 def _words(use: float, state: int) -> str:

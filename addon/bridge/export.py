@@ -7,6 +7,7 @@ from ...solver.drawings.write import write_lists
 from ...solver.remedy import Comparison
 from ...solver.report import results
 from ...solver.report.html import report_html
+from ...solver.sheet import comparison_html
 from ...solver.sheet.write import write_sheet
 from ...solver.solve import Solution
 from . import briefs
@@ -43,3 +44,13 @@ def write_sheet_of(comparison: Comparison, folder: str, key: str) -> list[Path]:
         OSError: the folder cannot be written.
     """
     return write_sheet(comparison, Path(folder), key)
+
+
+def write_comparison(comparison: Comparison, path: Path) -> None:
+    """Write the page that sets every remedy side by side, with chart and pictures.
+
+    Raises:
+        OSError: the file cannot be written.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(comparison_html(comparison), encoding="utf-8")

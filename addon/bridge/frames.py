@@ -60,6 +60,29 @@ def frames_of(pieces: Sequence[Solid]) -> Frames:
     return Frames(origin, axes)
 
 
+def spanned(corners: Floats, ends: NDArray[np.int64]) -> Floats:
+    """Return (n, 4, 4) the middle of every piece and the mean of its edges.
+
+    The map between the spans of a prism before and after a move meets it exactly where
+    its cuts are parallel; one whose two cuts turn apart it meets in the mean, which is
+    a picture to drag by and no more.
+
+    Args:
+        corners: (v, 3) eight a ply, as drawn pieces have them.
+        ends: (n,) where each piece ends in them.
+    """
+    c = corners.reshape(-1, 8, 3)
+    out = np.zeros((len(c), 4, 4))
+    out[:, :3, 0] = c[:, 4:].mean(axis=1) - c[:, :4].mean(axis=1)
+    out[:, :3, 1] = (c[:, (1, 2, 5, 6)] - c[:, (0, 3, 4, 7)]).mean(axis=1)
+    out[:, :3, 2] = (c[:, (3, 2, 7, 6)] - c[:, (0, 1, 4, 5)]).mean(axis=1)
+    out[:, :3, 3] = c.mean(axis=1)
+    out[:, 3, 3] = 1.0
+    plies = ends // 8
+    starts = np.concatenate([[0], plies[:-1]])
+    return np.add.reduceat(out, starts) / np.diff(plies, prepend=0)[:, None, None]
+
+
 def _unit(vectors: Floats) -> Floats:
     """Return (n, 3) vectors of length 1."""
     return vectors / np.linalg.norm(vectors, axis=1, keepdims=True)

@@ -98,6 +98,12 @@ def brief_of(roof: bpy.types.Object, name: str) -> Brief:
     raise SolverError(f"{roof.name} has no variant {name!r}.")
 
 
+def others(roof: bpy.types.Object) -> list[str]:
+    """Return the names of the variants that are kept and not shown."""
+    stated = roof_of(roof)
+    return [v.name for v in stated.variants if v.name != stated.shown_variant]
+
+
 def remove(roof: bpy.types.Object, name: str) -> None:
     """Forget a variant; the roof stays as it is."""
     stated = roof_of(roof)

@@ -4,8 +4,8 @@ Receives an outcome; adds, moves and removes only what differs from what is ther
 that what a user hangs on a member stays.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
 import bpy
 import numpy as np
@@ -14,8 +14,9 @@ from mathutils import Matrix
 from ..names import Key
 from ..properties import owner_of, roof_of
 from . import findings, marking, shading, walls
-from .frames import frames_of
-from .pipeline import Outcome, Shape
+from .frames import frames_of, spanned
+from .pipeline import Outcome
+from .shape import Shape
 
 _ROLE_WORDS = {
     "rafter": "Rafters",
@@ -53,6 +54,9 @@ class Placed:
         matrices: (n, 4, 4) of the objects.
         corners: (v, 3) of all meshes, one after the other, in their own axes.
         ends: (n,) where each mesh ends in ``corners``.
+        rest: (n, 4, 4) from what a hand drags them to, to the parents' inverses; None
+            until it drags.
+        parents: (n, 4, 4) these inverses, None where the members lie exactly.
     """
 
     shape: Shape
@@ -60,6 +64,13 @@ class Placed:
     matrices: np.ndarray
     corners: np.ndarray
     ends: np.ndarray
+    rest: np.ndarray | None = None
+    parents: np.ndarray | None = None
+
+    @property
+    def is_carried(self) -> bool:
+        """Whether the members lie where a drag has carried them, about."""
+        return self.parents is not None
 
 
 def write(
@@ -76,8 +87,20 @@ def write(
         What was written of their places; None where there is no member.
     """
     placed = place(roof, outcome.shape, scene)
-    marking.mark(members_of(roof), outcome, scene.unit_settings.scale_length)
+    mark(roof, outcome, scene, outcome.shape.roles)
     return placed
+
+
+def mark(
+    roof: bpy.types.Object,
+    outcome: Outcome,
+    scene: bpy.types.Scene,
+    keys: Iterable[str],
+) -> None:
+    """Write colours and results on some of the members, where they are placed."""
+    known = members_of(roof)
+    some = {key: known[key] for key in keys if key in known}
+    marking.mark(some, outcome, scene.unit_settings.scale_length)
 
 
 def place(
@@ -85,6 +108,8 @@ def place(
     shape: Shape,
     scene: bpy.types.Scene,
     before: Placed | None = None,
+    *,
+    carry: bool = False,
 ) -> Placed | None:
     """Make the objects under a roof lie where its shape says, and write no results.
 
@@ -96,6 +121,8 @@ def place(
         scene: for the scale of lengths, and to hold the collection when it is new.
         before: what was last written, if nothing else can have moved a member since;
             left out, every object is compared.
+        carry: move the objects alone and leave their meshes as they were, because
+            Blender takes long over a changed mesh; a picture for a drag.
 
     Returns:
         What was written; None where there is no member.
@@ -111,7 +138,11 @@ def place(
             before = None
             folder = _folder(top, folders, role, roof)
             known[key] = _new_member(key, role, roof, folder, material)
-    placed = _put([known[key] for key in shape.roles], shape, scale, before)
+    objects = [known[key] for key in shape.roles]
+    if carry and before is not None and _can_carry(before, shape, scale):
+        placed = _carry(objects, shape, before)
+    else:
+        placed = _put(objects, shape, scale, before)
     walls.write(roof, top, shape.brief, scale)
     _drop_empty(top)
     return placed
@@ -248,6 +279,33 @@ def _new_member(
     return obj
 
 
+def _can_carry(before: Placed, shape: Shape, scale: float) -> bool:
+    """Return whether a layout differs from the last only in where its pieces lie."""
+    return (
+        before.scale == scale
+        and np.array_equal(before.ends, shape.ends)
+        and list(before.shape.roles) == list(shape.roles)
+    )
+
+
+def _carry(objects: list[bpy.types.Object], shape: Shape, before: Placed) -> Placed:
+    """Move members' objects, meshes and all, to about where their pieces lie.
+
+    Their own matrices stay; the parent's inverse takes the move, shear and stretch.
+    """
+    rest, last = before.rest, before.parents
+    if rest is None or last is None:
+        spans = spanned(before.corners, before.ends)
+        rest = np.linalg.inv(before.matrices.astype(float) @ spans)
+        last = np.tile(_IDENTITY, (len(objects), 1, 1))
+    parents = spanned(shape.corners / before.scale, before.ends) @ rest
+    moved = np.abs(parents - last).max(axis=(1, 2)) > _NOTICED
+    for n in np.flatnonzero(moved).tolist():
+        objects[n].matrix_parent_inverse = Matrix(parents[n].tolist())
+    parents[~moved] = last[~moved]
+    return replace(before, shape=shape, rest=rest, parents=parents)
+
+
 def _put(
     objects: list[bpy.types.Object],
     shape: Shape,
@@ -299,6 +357,8 @@ def _changed(before: Placed | None, now: Placed) -> tuple[np.ndarray, np.ndarray
     if before is None:
         return np.ones(len(now.ends), dtype=bool), np.ones(len(now.ends), dtype=bool)
     moved = np.abs(before.matrices - now.matrices).max(axis=(1, 2)) > _NOTICED
+    if before.is_carried:
+        moved |= np.abs(before.parents - _IDENTITY).max(axis=(1, 2)) > 0
     apart = np.abs(before.corners - now.corners).max(axis=1) > _NOTICED
     return moved, np.logical_or.reduceat(apart, np.concatenate([[0], now.ends[:-1]]))
 
@@ -319,6 +379,8 @@ def _set_corners(mesh: bpy.types.Mesh, points: np.ndarray, faces: tuple) -> None
 
 def _remove(objects: list[bpy.types.Object]) -> None:
     """Remove member objects and the meshes that nobody else uses."""
+    if not objects:
+        return  # even an empty removal has Blender evaluate the whole scene again
     meshes = {obj.data for obj in objects}
     bpy.data.batch_remove(objects)
     bpy.data.batch_remove([m for m in meshes if m.users == 0])

@@ -54,10 +54,11 @@ class Reading:
     def moved(self, rows: list[int]) -> Reading:
         """Return the reading of other members, -1 for those that are new; no labels."""
         neutral = palette.srgb(palette.NEUTRAL)
+        row = np.array(rows)
         return replace(
             self,
-            colour=np.array([self.colour[r] if r >= 0 else neutral for r in rows]),
-            pattern=np.array([self.pattern[r] if r >= 0 else 0.0 for r in rows]),
+            colour=np.where(row[:, None] >= 0, self.colour[row], neutral),
+            pattern=np.where(row >= 0, self.pattern[row], 0.0),
             words=("",) * len(rows),
             weight=np.zeros(len(rows)),
             strips=None,

@@ -18,8 +18,9 @@ from ...solver.units import System, show_length
 from ...solver.verdict.model import MemberResult, Verdict
 from ..properties import roof_of
 from . import kept
-from .pipeline import Outcome, Shape
+from .pipeline import Outcome
 from .session import SESSION
+from .shape import Shape
 from .words import Story, story_of
 
 __all__ = ["CAUTION", "CAUTIONS", "NOT_CHECKED", "named", "role_word"]

@@ -170,9 +170,10 @@ def write(
         for box in wall_boxes(brief)
     } | _aslant(brief)
     gone = [known.pop(key) for key in list(known) if key not in wanted]
-    meshes = [obj.data for obj in gone]
-    bpy.data.batch_remove(gone)
-    bpy.data.batch_remove([m for m in meshes if m.users == 0])
+    if gone:  # even an empty removal has Blender evaluate the whole scene again
+        meshes = [obj.data for obj in gone]
+        bpy.data.batch_remove(gone)
+        bpy.data.batch_remove([m for m in meshes if m.users == 0])
     for key, corners in wanted.items():
         obj = known.get(key) or _new(key, roof, folder)
         points = (corners / scale_length).astype(np.float32)

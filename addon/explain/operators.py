@@ -209,6 +209,73 @@ class LOADFALL_OT_explain_beside(_Works, bpy.types.Operator):
         return self.start(context, job, wait=wait)
 
 
+class LOADFALL_OT_render_variants(_Works, bpy.types.Operator):
+    """Render this roof beside each other variant that is kept, into a folder"""
+
+    bl_idname = Op.RENDER_VARIANTS.value
+    bl_label = "Render Side by Side"
+    bl_options = {"REGISTER"}
+
+    directory: StringProperty(name="Folder", subtype="DIR_PATH")
+    filter_folder: bpy.props.BoolProperty(default=True, options={"HIDDEN"})
+    style: EnumProperty(name="Style", items=STYLES)
+    quality: EnumProperty(name="Quality", items=QUALITIES)
+
+    @classmethod
+    def poll(cls, context: bpy.types.Context) -> bool:
+        """A solved roof with another variant must be active."""
+        if not LOADFALL_OT_explain.poll(context):
+            return False
+        if not kept.others(find_roof(context.object)):
+            cls.poll_message_set("Keep another variant of this roof first")
+            return False
+        return True
+
+    def invoke(self, context: bpy.types.Context, _event: bpy.types.Event) -> set[str]:
+        """Ask for the folder."""
+        context.window_manager.fileselect_add(self)
+        return {"RUNNING_MODAL"}
+
+    def execute(self, context: bpy.types.Context) -> set[str]:
+        """Render them: beside the interface where there is one."""
+        roof = find_roof(context.object)
+        shown = roof_of(roof).shown_variant or "As it is"
+        try:
+            told = [
+                pair.compose(
+                    view.outcome_of(roof),
+                    SESSION.pipeline.run(kept.brief_of(roof, name)),
+                    (shown, name),
+                )
+                for name in kept.others(roof)
+            ]
+        except lessons.SolverError as error:
+            self.report({"ERROR"}, str(error))
+            return {"CANCELLED"}
+        steps = self._steps(told, Path(bpy.path.abspath(self.directory)))
+        job = Job(self.bl_label, steps, self._tell)
+        return self.start(context, job, wait=bpy.app.background)
+
+    def _steps(self, told: list[lessons.Lesson], folder: Path) -> Steps[list[Path]]:
+        """Build, render and leave one pair after the other."""
+        written: list[Path] = []
+        for one in told:
+            made = yield from theatre.building(one, Style(self.style))
+            try:
+                into = folder / bpy.path.clean_name(one.title)
+                written += yield from film.taking_stills(
+                    made, into, film.PRESETS[self.quality]
+                )
+            finally:
+                theatre.remove(bpy.data.scenes[made.scene])
+        return written
+
+    def _tell(self, written: object) -> None:
+        """Say what was written."""
+        assert isinstance(written, list)
+        self.report({"INFO"}, f"Written: {len(written)} pictures in {self.directory}")
+
+
 class _InLesson:
     """A lesson's scene must be shown."""
 
@@ -330,6 +397,7 @@ class LOADFALL_OT_explain_leave(_InLesson, bpy.types.Operator):
 CLASSES = (
     LOADFALL_OT_explain,
     LOADFALL_OT_explain_beside,
+    LOADFALL_OT_render_variants,
     LOADFALL_OT_explain_write,
     LOADFALL_OT_explain_page,
     LOADFALL_OT_explain_stop,

@@ -2,10 +2,10 @@
 
 import bpy
 
-from ..bridge import view
+from ..bridge import kept, view
 from ..names import TAB, Op
 from ..panels.base import write
-from ..properties import find_roof, roof_of
+from ..properties import find_roof
 from . import lessons
 from .jobs import JOBS
 from .theatre import LESSON
@@ -52,10 +52,8 @@ class LOADFALL_PT_explain(bpy.types.Panel):
                 Op.EXPLAIN.value, text=title, icon="PLAY", translate=False
             )
             button.lesson = key
-        stated = roof_of(find_roof(context.object))
-        others = [v.name for v in stated.variants if v.name != stated.shown_variant]
         column = self.layout.column(align=True)
-        for name in others:
+        for name in kept.others(find_roof(context.object)):
             button = column.operator(
                 Op.EXPLAIN_BESIDE.value, text=f"Beside {name}", icon="MOD_MIRROR"
             )

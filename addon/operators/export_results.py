@@ -1,10 +1,12 @@
-"""Write brief, results and report of the roof into a folder."""
+"""Write what others can open: report and lists, the sheet, and the roof in 3D."""
+
+from pathlib import Path
 
 import bpy
 from bpy.props import StringProperty
 
 from ...solver.errors import SolverError
-from ..bridge import export
+from ..bridge import export, gltf
 from ..bridge.choices import CHOICES
 from ..bridge.session import SESSION
 from ..names import Op
@@ -83,4 +85,38 @@ class LOADFALL_OT_export_sheet(bpy.types.Operator):
         return {"FINISHED"}
 
 
-CLASSES = (LOADFALL_OT_export_results, LOADFALL_OT_export_sheet)
+class LOADFALL_OT_export_gltf(bpy.types.Operator):
+    """Write the roof in 3D, shaded by use, as one glTF file that most viewers open"""
+
+    bl_idname = Op.EXPORT_GLTF.value
+    bl_label = "Export 3D (glTF)"
+
+    filepath: StringProperty(name="File", subtype="FILE_PATH")
+    filter_glob: StringProperty(default="*.glb", options={"HIDDEN"})
+
+    poll = LOADFALL_OT_export_results.poll
+
+    def invoke(self, context: bpy.types.Context, _event: bpy.types.Event) -> set[str]:
+        """Ask for the file."""
+        self.filepath = "roof.glb"
+        context.window_manager.fileselect_add(self)
+        return {"RUNNING_MODAL"}
+
+    def execute(self, context: bpy.types.Context) -> set[str]:
+        """Write the last good outcome."""
+        outcome = SESSION.outcome(find_roof(context.object))
+        path = Path(bpy.path.abspath(self.filepath)).with_suffix(".glb")
+        try:
+            gltf.write(outcome, path)
+        except OSError as error:
+            self.report({"ERROR"}, str(error))
+            return {"CANCELLED"}
+        self.report({"INFO"}, f"Written: {path.name}")
+        return {"FINISHED"}
+
+
+CLASSES = (
+    LOADFALL_OT_export_results,
+    LOADFALL_OT_export_sheet,
+    LOADFALL_OT_export_gltf,
+)

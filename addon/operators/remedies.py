@@ -1,12 +1,13 @@
 """Find what to build instead, look at one of the remedies, and build it."""
 
 import sys
+from pathlib import Path
 
 import bpy
 from bpy.props import StringProperty
 
 from ...solver.errors import SolverError
-from ..bridge import choices, kept
+from ..bridge import choices, export, kept
 from ..bridge.choices import CHOICES
 from ..bridge.search_job import SearchJob
 from ..bridge.session import SESSION
@@ -15,6 +16,7 @@ from ..properties import DIRTY, find_roof, roof_of
 from ..properties.roof import redraw
 
 _BEAT = 0.1  # s between looks at the search
+_COMPARISON = "loadfall-comparison"  # file in Blender's temporary folder
 _SHARE = 0.001  # s after which the search lets the interface go on
 
 
@@ -184,9 +186,45 @@ class LOADFALL_OT_apply_remedy(_Solved, bpy.types.Operator):
         return {"FINISHED"}
 
 
+class LOADFALL_OT_show_comparison(bpy.types.Operator):
+    """Open the chart, table and pictures of every remedy in the web browser"""
+
+    bl_idname = Op.SHOW_COMPARISON.value
+    bl_label = "Compare in Browser"
+
+    filepath: StringProperty(
+        name="File", subtype="FILE_PATH", description="Empty: a temporary file"
+    )
+
+    @classmethod
+    def poll(cls, context: bpy.types.Context) -> bool:
+        """What to do must have been found for the active roof."""
+        roof = find_roof(context.object)
+        if roof is None or CHOICES.of(roof) is None:
+            cls.poll_message_set("Find what to build first, under What to Do")
+            return False
+        return True
+
+    def execute(self, context: bpy.types.Context) -> set[str]:
+        """Write the page and open it; without a window it is written alone."""
+        roof = find_roof(context.object)
+        stated = bpy.path.abspath(self.filepath)
+        path = Path(stated or Path(bpy.app.tempdir) / f"{_COMPARISON}.html")
+        try:
+            export.write_comparison(CHOICES.of(roof), path)
+        except OSError as error:
+            self.report({"ERROR"}, f"{path}: {error.strerror}")
+            return {"CANCELLED"}
+        self.report({"INFO"}, f"Written: {path}")
+        if not bpy.app.background:
+            bpy.ops.wm.url_open(url=path.resolve().as_uri())
+        return {"FINISHED"}
+
+
 CLASSES = (
     LOADFALL_OT_find_remedies,
     LOADFALL_OT_stop_search,
     LOADFALL_OT_pick_remedy,
     LOADFALL_OT_apply_remedy,
+    LOADFALL_OT_show_comparison,
 )

@@ -18,6 +18,7 @@ class LOADFALL_PT_share(Panel, bpy.types.Panel):
         column = self.layout.column(align=True)
         column.operator(Op.EXPORT_RESULTS.value, icon="FILE_TEXT")
         column.operator(Op.EXPORT_SHEET.value, icon="DOCUMENTS")
+        column.operator(Op.EXPORT_GLTF.value, icon="MESH_CUBE")
         column.operator(Op.EXPORT_BRIEF.value, icon="EXPORT")
         column.operator(Op.IMPORT_BRIEF.value, icon="IMPORT")
         column = self.layout.column(align=True)

@@ -78,6 +78,7 @@ class LOADFALL_PT_what_to_do(Panel, bpy.types.Panel):
                 split.label(text=words)
         words = "Star: none beats it in every measure. Sag: the ceiling's in ten years"
         write(self.layout, context, words)
+        self.layout.operator(Op.SHOW_COMPARISON.value, icon="URL")
 
 
 def _draw_row(layout: bpy.types.UILayout, words: tuple[str, ...]) -> None:
@@ -148,6 +149,8 @@ class LOADFALL_PT_variants(Panel, bpy.types.Panel):
             made.name = one.name
             row.operator(Op.REMOVE_VARIANT.value, text="", icon="X").name = one.name
         layout.operator(Op.KEEP_VARIANT.value, icon="ADD")
+        if len(stated.variants) > 1:
+            layout.operator(Op.RENDER_VARIANTS.value, icon="RENDER_STILL")
         for words in view.beside_first(find_roof(context.object)):
             write(layout, context, words, "DOT")
 

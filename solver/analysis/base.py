@@ -16,7 +16,9 @@ from .factor import Factor, SingularPivot, factorise
 from .frame import GROUND, Bools, Floats, Ints
 from .layout import Layout
 
-SINGULAR_CHANGE = 1e-11
+# A change that costs more digits than this wants a factorisation of its own, whose
+# pivots decide whether the state is loose. Roofs lose 1e-6 at most, loose states all.
+LOSSY_CHANGE = 1e-8
 
 
 class Base:
@@ -100,7 +102,8 @@ class Base:
             (n_free, ncols) displacements and (ncols, c) presses in that state.
 
         Raises:
-            SingularPivot: the frame is loose in that state.
+            SingularPivot: the frame is loose in that state, or so nearly that the state
+                must be factorised by itself to tell.
         """
         changed = np.flatnonzero(state != self.state)
         if press is None:
@@ -117,7 +120,7 @@ class Base:
             inverse = np.linalg.inv(small)
         except np.linalg.LinAlgError as error:
             raise SingularPivot from error
-        if np.abs(inverse).max() * SINGULAR_CHANGE > 1:
+        if np.abs(inverse).max() * LOSSY_CHANGE > 1:
             raise SingularPivot
         amount = root[:, None] * (inverse @ (root[:, None] * press[:, changed].T))
         moved = u - self._columns[:, at] @ amount

@@ -199,7 +199,7 @@ class PlainSearch:
         """Take one step for combinations in one state; return those that go on."""
         state = self.state[same[0]].copy()
         try:
-            moved, pressed = base.move(u, state, press)
+            base, moved, pressed = self._moved(base, same, state, u, press)
         except SingularPivot:
             return [c for c in same if self._retreat(c)]
         stiffness = self.system.contacts.stiffness
@@ -216,3 +216,18 @@ class PlainSearch:
             if self._go_on(c, new):
                 going.append(c)
         return going
+
+    def _moved(
+        self, base: Base, same: list[int], state: Bools, u: Floats, press: Floats
+    ) -> tuple[Base, Floats, Floats]:
+        """Return displacements and presses in a state, and the base they come from.
+
+        Where a change to the base loses too much, the state is factorised by itself:
+        whether it is loose must not depend on rounding.
+        """
+        try:
+            return base, *base.move(u, state, press)
+        except SingularPivot:
+            own = Base(self.system, self.layout, state)
+        u = own.factor.solve(self.f[:, same])
+        return own, u, own.press(u)

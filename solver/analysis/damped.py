@@ -97,7 +97,11 @@ class _Search:
         """Solve in the present state, from the last base where it is near."""
         if int((self.state != self.base.state).sum()) > LOW_RANK:
             self.base = Base(self.system, self.layout, self.state)
-        return self.base.solve(rest, self.state)
+        try:
+            return self.base.solve(rest, self.state)
+        except SingularPivot:  # too much for a change; loose or not, its own will tell
+            self.base = Base(self.system, self.layout, self.state)
+            return self.base.factor.solve(rest)
 
     def direction(self, rest: Floats) -> Floats:
         """Return the Newton direction, or the loose motion that the load drives."""

@@ -17,12 +17,11 @@ from .model import Finding, FindingKind, key_range
 
 def cut_rules(brief: Brief, framing: Framing) -> Iterator[Finding]:
     """Yield the rules on cuts, one finding for all members cut alike."""
-    alike: dict[tuple[float, float, bool], list[str]] = {}
+    alike: dict[tuple[float, float, bool], dict[str, None]] = {}
     for cut in end_cuts(brief, framing):
         depth = framing.members[cut.member].section.depth
         kind = (round(depth, 9), round(cut.remaining, 9), cut.on_tension_side)
-        if cut.member not in alike.setdefault(kind, []):
-            alike[kind].append(cut.member)
+        alike.setdefault(kind, {})[cut.member] = None
     for (depth, left, is_birdsmouth), keys in alike.items():
         members = tuple(keys)
         taken = depth - left

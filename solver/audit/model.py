@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 
 class FindingKind(StrEnum):
@@ -40,9 +41,15 @@ class Finding:
 
 def key_range(keys: tuple[str, ...]) -> str:
     """Return member keys as a reader says them: runs of neighbours drawn together."""
-    rows = list(dict.fromkeys(_row(key)[0] for key in keys))
+    if len(keys) == 1:
+        return keys[0]
+    placed = [(_row(key), key) for key in keys]
+    order = {
+        row: n for n, row in enumerate(dict.fromkeys(row for (row, _), _ in placed))
+    }
+    placed.sort(key=lambda one: (order[one[0][0]], one[0][1]))
     runs: list[list[str]] = []
-    for key in sorted(keys, key=lambda k: (rows.index(_row(k)[0]), _row(k)[1])):
+    for _, key in placed:
         if runs and _next_to(runs[-1][-1], key):
             runs[-1].append(key)
         else:
@@ -53,6 +60,7 @@ def key_range(keys: tuple[str, ...]) -> str:
     return "".join(words)
 
 
+@lru_cache(maxsize=1 << 15)
 def _row(key: str) -> tuple[str, int]:
     """Return the row that a member stands in and its number there.
 

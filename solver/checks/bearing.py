@@ -82,16 +82,13 @@ def check_bearing(result: CheckResult, table: BearingTable) -> CheckRows | None:
 
 
 def bearing_capacity(result: CheckResult, table: BearingTable) -> Floats:
-    """Return (ncomb, k) Pa, the bearing strength at each place."""
-    return np.broadcast_to(
-        result.basis.bearing(
-            _of(result, table, "star"),
-            _of(result, table, "perp"),
-            table.angle,
-            table.length,
-            table.end_distance,
-        ),
-        (len(result.duration), len(table.member)),
+    """Return (ncomb or 1, k) Pa, the bearing strength at each place."""
+    return result.basis.bearing(
+        _of(result, table, "star"),
+        _of(result, table, "perp"),
+        table.angle,
+        table.length,
+        table.end_distance,
     )
 
 

@@ -179,7 +179,7 @@ def check_deflection(result: CheckResult, sags: Sags) -> dict[Check, CheckRows]:
             member=spans.member[has],
             station=sags.where[has],
             demand=demand,
-            capacity=np.broadcast_to(span[has] / limit[has], demand.shape),
+            capacity=(span[has] / limit[has])[None],
             unit="m",
             inputs=tuple(inputs),
         )

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..basis.arrays import Bools, Floats
 from ..basis.materials import ReferenceValues
@@ -20,6 +21,8 @@ from ..basis.nds.design import NDS
 from ..basis.pieces import Pieces, Stock
 from ..basis.protocol import Basis
 from ..basis.sections import Section
+
+Ints = NDArray[np.int64]
 
 
 class StationForces(Protocol):
@@ -129,26 +132,19 @@ def member_table(rows: Sequence[MemberRow], basis: Basis = NDS) -> MemberTable:
     Raises:
         TableError: a species, grade or size that the tables do not hold.
     """
-    stocks: dict[tuple[Section, str, str], Stock] = {}
-    found: list[Stock] = []
-    for row in rows:
-        name = (row.section, row.species, row.grade)
-        if name not in stocks:
-            stocks[name] = basis.stock(*name)
-        found.append(stocks[name])
+    found, which = _stocks(rows, basis)
     columns = {
-        name: _floats(getattr(stock, name) for stock in found) for name in _STOCK_FIELDS
+        name: _floats(getattr(stock, name) for stock in found)[which]
+        for name in _STOCK_FIELDS
     }
+    repetitive = _floats(s.repetitive for s in found)[which]
     return MemberTable(
         keys=tuple(row.key for row in rows),
         roles=tuple(str(row.role) for row in rows),
-        values=tuple(s.values for s in found),
+        values=tuple(found[n].values for n in which.tolist()),
         axial_is_primary=np.array([row.axial_is_primary for row in rows], dtype=bool),
-        by_proportions=np.array([s.by_proportions for s in found], dtype=bool),
-        repetitive=_floats(
-            s.repetitive if row.is_repetitive else 1.0
-            for s, row in zip(found, rows, strict=True)
-        ),
+        by_proportions=np.array([s.by_proportions for s in found], dtype=bool)[which],
+        repetitive=np.where([row.is_repetitive for row in rows], repetitive, 1.0),
         built_up=_floats(r.built_up if r.section.plies > 1 else 1.0 for r in rows),
         unbraced_top=_floats(row.unbraced_top for row in rows),
         unbraced_bottom=_floats(row.unbraced_bottom for row in rows),
@@ -157,6 +153,20 @@ def member_table(rows: Sequence[MemberRow], basis: Basis = NDS) -> MemberTable:
         le_weak=_floats(row.le_weak for row in rows),
         **columns,
     )
+
+
+def _stocks(rows: Sequence[MemberRow], basis: Basis) -> tuple[list[Stock], Ints]:
+    """Return the few kinds of stock of all rows, and (n,) the kind of each row."""
+    number: dict[tuple[int, str, str], int] = {}
+    found: list[Stock] = []
+    which = np.zeros(len(rows), dtype=np.int64)
+    for n, row in enumerate(rows):
+        name = (id(row.section), row.species, row.grade)  # a section is slow to hash
+        if name not in number:
+            number[name] = len(found)
+            found.append(basis.stock(row.section, row.species, row.grade))
+        which[n] = number[name]
+    return found, which
 
 
 def _floats(values: object) -> Floats:

@@ -21,7 +21,7 @@ from .forces import ReducedForces, reduced
 from .inputs import MemberTable, StationForces
 from .interaction import interactions
 from .results import CheckResult, CheckRows, Extremes, assemble_result
-from .run import NEGLIGIBLE, CheckRun
+from .run import NEGLIGIBLE, ROUNDING, CheckRun
 from .segments import Segments
 
 Ints = NDArray[np.int64]
@@ -150,9 +150,9 @@ def _column_slenderness(run: CheckRun, extremes: Extremes) -> CheckRows:
     """Return the slenderness limit of members in more than passing compression."""
     s = run.strengths
     stress = extremes.compression / run.table.area
-    pressed = stress > NEGLIGIBLE * s.compression_star
-    primary = run.table.axial_is_primary & (stress > 0)
-    ratio = np.where(pressed | primary, s.slenderness, 0.0)
+    least = np.where(run.table.axial_is_primary, ROUNDING, NEGLIGIBLE)
+    pressed = stress > least * s.compression_star
+    ratio = np.where(pressed, s.slenderness, 0.0)
     limit = run.basis.slenderness_limit
     return run.rows(Check.SLENDERNESS, ratio / limit, ratio, limit, "")
 

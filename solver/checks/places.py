@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from ..basis.arrays import Floats
 from ..basis.protocol import Check
 from .results import CheckResult, CheckRows, Part
-from .run import governed
+from .run import entries, governed
 
 Ints = NDArray[np.int64]
 
@@ -23,7 +23,7 @@ class Places:
         member: (k,) row of each place's member, in any order.
         station: (k,) m from its start.
         demand: (ncomb, k) not negative.
-        capacity: (ncomb, k) above 0.
+        capacity: (ncomb or 1, k) above 0.
         unit: of both.
         inputs: symbol, unit, words and values, (k,) or (ncomb or 1, k), of what
             demand and capacity were made of.
@@ -66,8 +66,7 @@ def worst_of_member(result: CheckResult, check: Check, places: Places) -> CheckR
     has[rows] = True
 
     def pick(values: Floats, without: float) -> Floats:
-        spread = np.broadcast_to(values, ratio.shape)
-        return np.where(has, spread[found.combination, place], without)
+        return np.where(has, entries(values, found.combination, place), without)
 
     return replace(
         found,

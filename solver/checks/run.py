@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..basis.arrays import Bools, Floats, Real, floats
 from ..basis.pieces import Strengths
@@ -15,9 +16,13 @@ from .inputs import MemberTable
 from .results import CheckRows
 from .segments import Segments
 
+Ints = NDArray[np.int64]
+
 # Stress below this part of a strength is rounding, not demand: it neither makes a
 # joist a column nor an interaction.
 NEGLIGIBLE = 1e-3
+# Where any compression counts, below this part it is the rounding of the solve.
+ROUNDING = 1e-8
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -98,10 +103,10 @@ def governed(
         station: (ncomb, n) m from the start of the member; None where it has none.
     """
     combination = np.argmax(every, axis=0)
-    at = np.arange(int(every.shape[1]))
+    at = np.arange(every.shape[1])
 
     def pick(values: Real) -> Floats:
-        return np.broadcast_to(floats(values), every.shape)[combination, at]
+        return entries(values, combination, at)
 
     return CheckRows(
         check=check,
@@ -114,3 +119,19 @@ def governed(
         demand=pick(demand),
         capacity=pick(capacity),
     )
+
+
+def entries(values: Real, row: Ints, column: Ints) -> Floats:
+    """Return (n,) entries of what broadcasts to a table, without broadcasting it.
+
+    Args:
+        values: a number, (ncol,), (1, ncol), (nrow, 1) or (nrow, ncol).
+        row: (n,) of each entry.
+        column: (n,) of each entry.
+    """
+    table = np.atleast_2d(floats(values))
+    if table.size == 1:
+        return np.full(len(row), table[0, 0])
+    if len(table) == 1:
+        return table[0, column]
+    return table[row, column] if table.shape[1] > 1 else table[row, 0]

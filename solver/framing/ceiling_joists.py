@@ -195,6 +195,5 @@ def _bear(draft: Draft, keys: list[str], crossing: Crossing, point) -> None:  # 
             draft.support(node, SupportKind.BEARING, crossing.owner, key)
         elif crossing.beam is not None:
             lower = draft.attach(crossing.beam, where, BEAM_LAYER)
-            known = any(c.upper_node == node for c in draft.contacts)
-            if not known:
+            if not draft.rests(node):
                 draft.contact(key, crossing.beam, node, lower)

@@ -52,11 +52,13 @@ class Changes:
     holder: dict[str, str] = field(default_factory=dict)
     why: dict[str, str] = field(default_factory=dict)
     _rows: dict[str, list[Override]] = field(init=False)
+    _kinds: set[str] = field(init=False)  # first letters of the rows, to skip the rest
 
     def __post_init__(self) -> None:
         self._rows = {}
         for change in self.given:
             self._rows.setdefault(row_of(change.member), []).append(change)
+        self._kinds = {row.split("-", 1)[0] for row in self._rows}
 
     def of(
         self, key: str, start: Iterable[float], end: Iterable[float]
@@ -68,6 +70,8 @@ class Changes:
             start: a point of the line that marks its place in its row.
             end: another one.
         """
+        if _canonical(key).split("-", 1)[0] not in self._kinds:
+            return None
         row = row_of(key)
         mine = [c for c in self._rows.get(row, ()) if self._may(c, key)]
         exact = [c for c in mine if c.near is None or "#" not in row]

@@ -86,7 +86,8 @@ def add_rafters(draft: Draft) -> None:
     roof, size = brief.roof, brief.footprint
     run = size.width / 2
     rise = rafter_rise(brief)
-    edge = drift_edge(brief)
+    edge, shift = drift_edge(brief), {"S": 0.0, "N": north_shift(brief)}
+    ups = {side: slope_up(brief, side) for side, _ in SIDES}
     for k, x in enumerate(draft.rafter_stations):
         for side, _ in SIDES:
             key = rafter_key(side, k)
@@ -99,10 +100,10 @@ def add_rafters(draft: Draft) -> None:
                 tail if roof.overhang > 0 else foot,
                 ridge,
                 brief.rafters,
-                up=slope_up(brief, side),
+                up=ups[side],
                 slope=side,
                 station=k,
-                offset=(north_shift(brief) if side == "N" else 0.0, 0.0, rise),
+                offset=(shift[side], 0.0, rise),
             )
             if added:
                 node = draft.attach(key, foot)

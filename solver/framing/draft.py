@@ -5,8 +5,8 @@ The only mutable thing of the framing stage; modules of members add to it in tur
 
 from __future__ import annotations
 
-import dataclasses
 import math
+from bisect import bisect_left, insort
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
@@ -25,16 +25,46 @@ from .settle import JointLines, settle
 
 MAIN = "main"
 _GRID = 1e-6
+_UNCHANGED = Override(member="")
 
 
 @dataclass
 class DraftMember:
-    """A member whose joints are still being added."""
+    """A member whose joints are still being added.
+
+    Attributes:
+        member: with its first two nodes.
+        start, end: (3,) m.
+        stations: m from the start to the node there; ``put`` adds one.
+    """
 
     member: Member
     start: np.ndarray
     end: np.ndarray
     stations: dict[float, int]
+    _places: list[float] = field(init=False)
+
+    def __post_init__(self) -> None:
+        self._places = sorted(self.stations)
+
+    def put(self, station: float, node: int) -> None:
+        """Add a joint."""
+        if station not in self.stations:
+            insort(self._places, station)
+        self.stations[station] = node
+
+    def nearest(self, station: float) -> float:
+        """Return the place of the joint nearest to a place."""
+        places = self._places
+        at = bisect_left(places, station)
+        if at == len(places):
+            return places[-1]
+        before, after = places[max(0, at - 1)], places[at]
+        return before if station - before <= after - station else after
+
+    def finished(self) -> Member:
+        """Return the member on all its nodes, in order."""
+        return self.member.on_nodes(tuple(self.stations[s] for s in self._places))
 
 
 @dataclass
@@ -58,6 +88,7 @@ class Draft:
     changes: Changes = field(init=False)
     _index: dict[tuple[str, int, int, int], int] = field(default_factory=dict)
     _held: set[tuple[int, SupportKind]] = field(default_factory=set)
+    _resting: set[int] = field(default_factory=set)  # upper nodes of the contacts
 
     def __post_init__(self) -> None:
         size, joists = self.brief.footprint, self.brief.ceiling_joists
@@ -89,12 +120,12 @@ class Draft:
 
     def node(self, point: Iterable[float], layer: str = MAIN) -> int:
         """Return the node at a point of a layer, made when it is new."""
-        x, y, z = (float(v) for v in point)
+        x, y, z = map(float, point)
         key = (layer, round(x / _GRID), round(y / _GRID), round(z / _GRID))
-        if key not in self._index:
-            self._index[key] = len(self.points)
+        node = self._index.setdefault(key, len(self.points))
+        if node == len(self.points):
             self.points.append((x, y, z))
-        return self._index[key]
+        return node
 
     def add(
         self,
@@ -124,8 +155,7 @@ class Draft:
             row_line: line that marks its place in its row, where it is not its own.
             rest: further fields of Member.
         """
-        override = self.changes.of(key, *(row_line or (start, end)))
-        override = override or Override(member=key)
+        override = self.changes.of(key, *(row_line or (start, end))) or _UNCHANGED
         if override.removed:
             self.removed.append(key)
             return False
@@ -156,21 +186,21 @@ class Draft:
         draft = self.members[key]
         p = tuple(map(float, point))
         station = math.dist(p, draft.start)
-        for known, node in draft.stations.items():
-            if abs(known - station) < 10 * _GRID:
-                return node
+        known = draft.nearest(station)
+        if abs(known - station) < 10 * _GRID:
+            return draft.stations[known]
         node = self.node(p, layer)
-        draft.stations[station] = node
+        draft.put(station, node)
         return node
 
     def joint_near(self, key: str, point: Iterable[float]) -> np.ndarray:
         """Return the joint within an inch of a point on a member, or the point."""
-        draft, p = self.members[key], np.array(tuple(point), dtype=float)
-        station = float(np.linalg.norm(p - draft.start))
-        near = min(draft.stations, key=lambda known: abs(known - station))
-        if not in_one_place(near, station):
-            return p
-        return np.array(self.points[draft.stations[near]])
+        draft, p = self.members[key], tuple(map(float, point))
+        station = math.dist(p, draft.start)
+        near = draft.nearest(station)
+        if in_one_place(near, station):
+            p = self.points[draft.stations[near]]
+        return np.array(p)
 
     def end_on(self, key: str, node: int) -> None:
         """Let a member end on a node that stands at its end."""
@@ -189,6 +219,7 @@ class Draft:
     ) -> None:
         """State that one member rests on another."""
         if upper_node != lower_node:
+            self._resting.add(upper_node)
             self.contacts.append(
                 Contact(
                     upper=upper,
@@ -200,6 +231,10 @@ class Draft:
                     held=held,
                 )
             )
+
+    def rests(self, node: int) -> bool:
+        """Return whether a contact carries a node."""
+        return node in self._resting
 
     def support(self, node: int, kind: SupportKind, owner: str, member: str) -> None:
         """State that the ground holds a node, once for each kind."""
@@ -216,10 +251,7 @@ class Draft:
     def finish(self) -> Framing:
         """Return the framing with every member's joints in order."""
         self.changes.finish()
-        members = {}
-        for key, draft in self.members.items():
-            nodes = tuple(node for _, node in sorted(draft.stations.items()))
-            members[key] = dataclasses.replace(draft.member, nodes=nodes)
+        members = {key: draft.finished() for key, draft in self.members.items()}
         return Framing(
             points=np.array(self.points, dtype=float).reshape(-1, 3),
             members=members,

@@ -48,7 +48,7 @@ def find_load_path(brief: Brief, framing: Framing) -> LoadPath:
     faults: dict[str, str] = {}
     for loose in framing.loose_ends:
         faults.setdefault(loose.member, loose.reason)
-    carried = _carried_by(framing)
+    carried = framing.by_node
     grows = True
     while grows:
         before = len(faults)
@@ -69,17 +69,8 @@ def find_load_path(brief: Brief, framing: Framing) -> LoadPath:
     return LoadPath(faults=faults, tied=tied, untied_rafters=tuple(untied))
 
 
-def _carried_by(framing: Framing) -> dict[int, list[str]]:
-    """Return the members that have each node on their joint line."""
-    out: dict[int, list[str]] = {}
-    for key, member in framing.members.items():
-        for node in member.nodes:
-            out.setdefault(node, []).append(key)
-    return out
-
-
 def _follow_supports(
-    framing: Framing, faults: dict[str, str], carried: dict[int, list[str]]
+    framing: Framing, faults: dict[str, str], carried: Mapping[int, tuple[str, ...]]
 ) -> None:
     """Name the members that stand on a member without a load path."""
     held = {s.node for s in framing.supports if s.kind is not SupportKind.SIDEWAYS}
@@ -101,13 +92,15 @@ def _follow_supports(
             for node in (member.nodes[0], member.nodes[-1])
         ]
         fault = next((why for why in ends if why), None)
+        if fault is None:
+            continue
         firm = held | {n for n, key in lower.items() if key not in faults}
         if member.spreads:
             firm |= {
                 c.lower_node for c in framing.contacts
                 if c.lower == member.key and c.upper not in faults
             }  # fmt: skip
-        if fault and not _is_cantilever(framing, member, firm, carried, faults):
+        if not _is_cantilever(framing, member, firm, carried, faults):
             faults[member.key] = fault
 
 
@@ -115,7 +108,7 @@ def _is_cantilever(
     framing: Framing,
     member: Member,
     held: set[int],
-    carried: dict[int, list[str]],
+    carried: Mapping[int, tuple[str, ...]],
     faults: Mapping[str, str],
 ) -> bool:
     """Return whether a beam stands on two places without its ends."""
@@ -134,7 +127,7 @@ def _end_fault(
     node: int,
     held: set[int],
     lower: dict[int, str],
-    carried: dict[int, list[str]],
+    carried: Mapping[int, tuple[str, ...]],
     faults: Mapping[str, str],
 ) -> str | None:
     """Return why the end of a joist or beam is held by nothing, or None."""
@@ -223,7 +216,8 @@ def _drop_what_hangs_on_rafters(framing: Framing, faults: dict[str, str]) -> Non
                     web.key, f"it joins {firm[0]}, which has no load path"
                 )
     for purlin in framing.of_role(Role.PURLIN):
-        above = [c.upper for c in framing.contacts if c.lower == purlin.key]
+        own = set(purlin.nodes)
+        above = [c.upper for c in framing.contacts if c.lower_node in own]
         if all(key in faults for key in above):
             why = "the rafters on it have no load path" if above else "it holds nothing"
             faults.setdefault(purlin.key, why)

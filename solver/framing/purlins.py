@@ -13,7 +13,7 @@ from .common_rafters import HIP_ENDS, roof_point, slope_up
 from .draft import Draft
 from .hips import rafter_at
 from .model import Role
-from .plan import TOUCH
+from .plan import in_one_place
 
 PURLIN_LAYER = "purlin"
 _NEAR = 1e-5  # m
@@ -78,11 +78,13 @@ def add_purlins(draft: Draft) -> None:
             rafter = rafter_at(draft, side, k)
             if rafter is None or not low - 1e-6 <= x <= high + 1e-6:
                 continue
-            if hip is not None and TOUCH > min(x - low, high - x) > 1e-6:
-                continue  # the hip holds its top, an inch from here
+            gap = min(x - low, high - x)
+            if hip is not None and gap > 1e-6 and in_one_place(gap, 0.0):
+                continue  # the hip holds its top, less than an inch from here
             point = roof_point(brief, side, x, plan)
-            rest = TOUCH * slope_pitch(brief, purlin)
-            if draft.members[rafter].end[2] - point[2] > rest:
+            rise = float(draft.members[rafter].end[2] - point[2])
+            beyond = rise / slope_pitch(brief, purlin)  # on plan, of the rafter
+            if beyond > 0.0 and not in_one_place(beyond, 0.0):
                 draft.contact(
                     rafter,
                     key,
@@ -98,7 +100,7 @@ def _met(draft: Draft, point: np.ndarray) -> np.ndarray:
     for piece in draft.members.values():
         if piece.member.role is Role.PURLIN:
             for end in (piece.start, piece.end):
-                if np.linalg.norm(end - point) < TOUCH:
+                if in_one_place(float(np.linalg.norm(end - point)), 0.0):
                     return end
     return point
 

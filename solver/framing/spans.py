@@ -6,10 +6,9 @@ which is why a rafter's whole length from plate to ridge is a span of its own as
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from itertools import pairwise
-
-import numpy as np
 
 from .model import Framing, Member, Role
 
@@ -57,15 +56,17 @@ def spans(framing: Framing) -> dict[str, list[Span]]:
         for m in framing.of_role(Role.STRUT, Role.POST, Role.JACK_STUD, Role.WEB)
     }
     hung = {m.nodes[0] for m in framing.of_role(Role.WEB)}
+    points: list[list[float]] = framing.points.tolist()
     out = {}
     for key, member in framing.members.items():
         if member.axial_only or not member.counted:
             continue
         nodes = _holds(member, held.get(key, set()), ground, props)
-        webs = hung & set(member.nodes[1:-1])
+        webs = hung and hung & set(member.nodes[1:-1])
         if member.role is Role.CEILING_JOIST:
             nodes |= webs
-        places = sorted(_place(framing, member, node) for node in nodes)
+        first = points[member.nodes[0]]
+        places = sorted(math.dist(points[node], first) for node in nodes)
         found = [Span(key, a, b) for a, b in pairwise(places) if b - a > 1e-6]
         if (member.role in SLOPING or webs) and len(found) > 1:
             found.append(Span(key, places[0], places[-1], whole=True))
@@ -90,9 +91,3 @@ def _holds(
     elif member.role in (Role.PURLIN, Role.BEAM, Role.HEADER):
         holds |= own & props
     return holds
-
-
-def _place(framing: Framing, member: Member, node: int) -> float:
-    """Return the station of a node along a member, m."""
-    offset = framing.points[node] - framing.points[member.nodes[0]]
-    return float(np.linalg.norm(offset))

@@ -6,7 +6,7 @@ without a load path are left out, with their loads, and so is what is drawn only
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -15,8 +15,9 @@ from numpy.typing import NDArray
 
 from ..analysis.frame import GROUND, PUSH_ONLY, TWO_SIDED, Frame, Links, LoadSet
 from ..basis.materials import reference_values
+from ..basis.sections import Section
 from ..framing.load_path import LoadPath
-from ..framing.model import Framing, Role, SupportKind
+from ..framing.model import Contact, Framing, Role, SupportKind
 from ..framing.outline.plan import Hold as PlanHold
 from ..loads.cases import CASES
 from ..loads.member_loads import MemberLoads
@@ -121,10 +122,8 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
     contacts = tuple(
         n
         for n, c in enumerate(framing.contacts)
-        if used[c.upper_node]
-        and used[c.lower_node]
-        and c.upper in row
-        and c.lower in row
+        if _counted_at(framing, c.upper, c.upper_node, row)
+        and _counted_at(framing, c.lower, c.lower_node, row)
     )
     links, contact_links = _links(framing, contacts, ground_links, row)
     frame = Frame(
@@ -133,7 +132,7 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
         ends=ends,
         links=links,
         element_member=element_member,
-        **_element_arrays(framing, keys, element_member),
+        **_element_arrays(framing, members, element_member),
     )
     return Model(
         frame=frame,
@@ -151,6 +150,22 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
         contacts=contacts,
         contact_links=contact_links,
         place=np.arange(len(framing.points)),
+    )
+
+
+def _counted_at(
+    framing: Framing, key: str, node: int, row: dict[str, int]
+) -> tuple[str, ...]:
+    """Return the members at a joint that are analysed and of the kind of one of them.
+
+    Of two joists that end on one beam, or two purlins that meet under a hip, either is
+    noted at the contact; the other may be what is left of it.
+    """
+    role = framing.members[key].role
+    return tuple(
+        other
+        for other in framing.by_node[node]
+        if other in row and framing.members[other].role is role
     )
 
 
@@ -183,25 +198,24 @@ def _starts(element_member: NDArray[np.int64], lengths: NDArray) -> NDArray:
 
 
 def _element_arrays(
-    framing: Framing, keys: list[str], element_member: NDArray[np.int64]
+    framing: Framing, members: tuple[str, ...], element_member: NDArray[np.int64]
 ) -> dict[str, NDArray]:
     """Return section, stiffness and release arrays of the elements."""
-    per_key: dict[str, tuple[float, ...]] = {}
-    for key in dict.fromkeys(keys):
-        member = framing.members[key]
-        section = member.section
-        E = reference_values(member.species, member.grade, section).E
-        per_key[key] = (
-            section.area, section.I_strong, section.I_weak, section.torsion_constant,
-            E, E * _SHEAR_RATIO, *member.up, member.axial_only, member.acts,
-            member.planar,
-        )  # fmt: skip
-    table = np.array([per_key[key] for key in keys], dtype=float).reshape(-1, 12)
+    found = [framing.members[key] for key in members]
+    kinds: dict[tuple[Section, str, str], tuple[float, ...]] = {}
+    rows = []
+    for member in found:
+        kind = (member.section, member.species, member.grade)
+        if kind not in kinds:
+            kinds[kind] = _stiffness(*kind)
+        flags = member.axial_only, member.acts, member.planar
+        rows.append((*kinds[kind], *member.up, *flags))
+    table = np.array(rows, dtype=float).reshape(-1, 12)[element_member]
     planar, axial = table[:, 11].astype(bool), table[:, 9].astype(bool)
-    first = np.ones(len(keys), dtype=bool)
+    first = np.ones(len(table), dtype=bool)
     first[1:] = element_member[1:] != element_member[:-1]
     last = np.roll(first, -1)
-    release = np.zeros((len(keys), 12), dtype=bool)
+    release = np.zeros((len(table), 12), dtype=bool)
     release[:, 3] = True  # torsion: nothing in a roof twists a stick on purpose
     release[first, 4] = release[last, 10] = True
     release[planar, 5] = release[planar, 11] = True
@@ -213,6 +227,15 @@ def _element_arrays(
         "axial_only": axial, "one_sided": table[:, 10].astype(np.int8),
         "release": release,
     }  # fmt: skip
+
+
+def _stiffness(section: Section, species: str, grade: str) -> tuple[float, ...]:
+    """Return A, I strong and weak, J, E and G of a kind of stick."""
+    E = reference_values(species, grade, section).E
+    return (
+        section.area, section.I_strong, section.I_weak, section.torsion_constant,
+        E, E * _SHEAR_RATIO,
+    )  # fmt: skip
 
 
 def _supports(
@@ -293,49 +316,64 @@ def _links(
     nothing (a pound for each quarter inch), so that a purlin without weight whose
     struts are all slack stays where it is; so are those of a spreader on its joists.
     """
-    i, j, direction, one_sided, stiffness = [], [], [], [], []
-    pairs, along = [], np.eye(3)
     propped = _propped_purlins(framing, row)
-    for n in contacts:
-        contact = framing.contacts[n]
-        lift = contact.may_lift and (
-            framing.members[contact.lower].role is not Role.PURLIN
-            or contact.lower in propped
-        )
-        pairs.append((len(i), len(i) + 1))
-        nails = CONTACT_STIFFNESS if contact.held else NAIL_STIFFNESS
-        for axis, side, stiff in (
-            (2, PUSH_ONLY if lift else TWO_SIDED, CONTACT_STIFFNESS),
-            (contact.across, TWO_SIDED, nails),
-        ):
-            i.append(contact.upper_node)
-            j.append(contact.lower_node)
-            direction.append(along[axis])
-            one_sided.append(side)
-            stiffness.append(stiff)
-    for ground in ground_links:
-        i.append(ground.node)
-        j.append(GROUND)
-        direction.append(np.array(ground.way))
-        one_sided.append(TWO_SIDED if ground.direction == SLANT else PUSH_ONLY)
-        stiffness.append(DRIFT_STIFFNESS if ground.is_soft else CONTACT_STIFFNESS)
-    for n in contacts:
-        contact = framing.contacts[n]
-        on_purlin = framing.members[contact.lower].role is Role.PURLIN
-        if on_purlin or framing.members[contact.upper].spreads:
-            i.append(contact.upper_node)
-            j.append(contact.lower_node)
-            direction.append(along[2])
-            one_sided.append(TWO_SIDED)
-            stiffness.append(NAIL_STIFFNESS)
-    links = Links(
-        np.array(i, dtype=np.int64),
-        np.array(j, dtype=np.int64),
-        np.array(direction, dtype=float).reshape(-1, 3),
-        np.array(stiffness, dtype=float),
-        np.array(one_sided, dtype=np.int8),
+    found = [framing.contacts[n] for n in contacts]
+    nodes = _ints((c.upper_node, c.lower_node) for c in found).reshape(-1, 2)
+    on_purlin = [framing.members[c.lower].role is Role.PURLIN for c in found]
+    lifts = [
+        c.may_lift and (not purlin or c.lower in propped)
+        for c, purlin in zip(found, on_purlin, strict=True)
+    ]
+    nailed = [
+        n
+        for n, (c, purlin) in enumerate(zip(found, on_purlin, strict=True))
+        if purlin or framing.members[c.upper].spreads
+    ]
+    own, ground = _contact_pairs(found, nodes, lifts), _ground_links(ground_links)
+    nails = Links(
+        *nodes[nailed].T,
+        direction=np.tile(np.eye(3)[2], (len(nailed), 1)),
+        stiffness=np.full(len(nailed), NAIL_STIFFNESS),
+        one_sided=np.full(len(nailed), TWO_SIDED),
     )
-    return links, np.array(pairs, dtype=np.int64).reshape(-1, 2)
+    parts = (own, ground, nails)
+    names = ("i", "j", "direction", "stiffness", "one_sided")
+    links = Links(*(np.concatenate([getattr(p, n) for p in parts]) for n in names))
+    return links, np.arange(2 * len(found)).reshape(-1, 2)
+
+
+def _contact_pairs(
+    found: list[Contact], nodes: NDArray[np.int64], lifts: list[bool]
+) -> Links:
+    """Return for each contact its vertical link, then its sideways one."""
+    k = len(found)
+    axis = np.full((k, 2), 2)
+    axis[:, 1] = [c.across for c in found]
+    sides = np.full((k, 2), TWO_SIDED)
+    sides[:, 0] = np.where(lifts, PUSH_ONLY, TWO_SIDED)
+    stiffness = np.full((k, 2), CONTACT_STIFFNESS)
+    stiffness[[not c.held for c in found], 1] = NAIL_STIFFNESS
+    pairs = np.repeat(nodes, 2, axis=0)
+    ways = np.eye(3)[axis.ravel()]
+    return Links(*pairs.T, ways, stiffness.ravel(), sides.ravel())
+
+
+def _ground_links(rows: list[GroundRow]) -> Links:
+    """Return links to the ground."""
+    level = np.array([row.direction == SLANT for row in rows], dtype=bool)
+    soft = np.array([row.is_soft for row in rows], dtype=bool)
+    return Links(
+        i=_ints(row.node for row in rows),
+        j=np.full(len(rows), GROUND),
+        direction=np.array([row.way for row in rows], dtype=float).reshape(-1, 3),
+        stiffness=np.where(soft, DRIFT_STIFFNESS, CONTACT_STIFFNESS),
+        one_sided=np.where(level, TWO_SIDED, PUSH_ONLY),
+    )
+
+
+def _ints(values: Iterable[object]) -> NDArray[np.int64]:
+    """Return whole numbers as an array."""
+    return np.array(list(values), dtype=np.int64)
 
 
 def _propped_purlins(framing: Framing, row: dict[str, int]) -> set[str]:

@@ -6,6 +6,7 @@ stretch is the part of a member between two neighbouring joints.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -35,6 +36,43 @@ _SLOPING = (
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
+class Stretches:
+    """What each stretch of each member carries, whatever its weight.
+
+    Attributes:
+        member, nodes, surface: as in `MemberLoads`.
+        areas: (s,) of roofs of more planes than a gable's two, else None.
+        width: (s,) m, tributary width on the surface.
+        length, plan: (s,) m, of the stretch and on plan.
+        across: (s,) m, y of its middle.
+        roof: (s,) True where it carries roof.
+        on_plan, on_slope: (s,) m2 of roof on plan and on the slope.
+        lift: (s, 3) m2, slope area times the normal of its plane.
+        own: (s,) N/m, its own weight.
+        edges: where snow drifts end, by which the areas were cut.
+    """
+
+    member: tuple[str, ...]
+    nodes: NDArray[np.int64]
+    surface: NDArray[np.str_]
+    areas: tuple[StretchArea | None, ...]
+    width: Floats
+    length: Floats
+    plan: Floats
+    across: Floats
+    roof: NDArray[np.bool_]
+    on_plan: Floats
+    on_slope: Floats
+    lift: Floats
+    own: Floats
+    edges: tuple[float | None, ...]
+
+    def on(self, surface: str) -> NDArray[np.bool_]:
+        """Return (s,) True where a stretch carries a surface."""
+        return self.surface == surface
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
 class MemberLoads:
     """Line loads of every case, one row per stretch of a member.
 
@@ -46,6 +84,7 @@ class MemberLoads:
         width: (s,) m, tributary width on that surface.
         plan_area: (s,) m2 on plan, 0 where it carries no surface.
         pressures: of the roof.
+        stretches: what the loads are on.
     """
 
     member: tuple[str, ...]
@@ -55,6 +94,7 @@ class MemberLoads:
     width: Floats
     plan_area: Floats
     pressures: RoofPressures
+    stretches: Stretches
 
 
 def tributary_widths(marks: Floats, low: float, high: float) -> Floats:
@@ -72,9 +112,20 @@ def tributary_widths(marks: Floats, low: float, high: float) -> Floats:
     return np.diff(np.concatenate([[low], middles, [high]]))
 
 
-def member_loads(brief: Brief, framing: Framing) -> MemberLoads:
-    """Return the line loads on all counted members."""
+def member_loads(
+    brief: Brief, framing: Framing, before: MemberLoads | None = None
+) -> MemberLoads:
+    """Return the line loads on all counted members.
+
+    Args:
+        brief: what is stated.
+        framing: of the brief.
+        before: loads on the same framing of a brief that differs by its loads alone;
+            the stretches serve again.
+    """
     pressures = roof_pressures(brief, framing.form)
+    if before is not None and before.stretches.edges == pressures.drift_edges:
+        return _loads_on(brief, pressures, before.stretches)
     widths = _widths(brief, framing)
     areas = _areas(framing, pressures)
     rows: list[Row] = []
@@ -94,10 +145,11 @@ def member_loads(brief: Brief, framing: Framing) -> MemberLoads:
             else:
                 width = float(widths[Role.CEILING_JOIST][member.station])
         for n, (a, b) in enumerate(pairwise(member.nodes)):
-            area = areas.get((key, n))
-            on = "" if surface in ROOFS and areas and area is None else surface
+            area = areas.get((key, n)) if areas else None
+            on = "" if areas and area is None and surface in ROOFS else surface
             rows.append((key, a, b, on, width, area))
-    return _assemble(brief, framing, pressures, rows)
+    stretches = _stretches(framing, rows, pressures.drift_edges)
+    return _loads_on(brief, pressures, stretches)
 
 
 def _areas(
@@ -157,50 +209,71 @@ def _hip_joist_widths(framing: Framing, marks: Floats, length: float) -> Floats:
     return widths
 
 
-def _assemble(
-    brief: Brief,
-    framing: Framing,
-    pressures: RoofPressures,
-    rows: list[Row],
-) -> MemberLoads:
-    """Return the loads of all stretches, vectorised over them."""
-    keys = [row[0] for row in rows]
-    nodes = np.array([row[1:3] for row in rows], dtype=np.int64).reshape(-1, 2)
-    surface = np.array([row[3] for row in rows])
-    width = np.array([row[4] for row in rows])
-    span = framing.points[nodes[:, 1]] - framing.points[nodes[:, 0]]
-    length = np.linalg.norm(span, axis=1)
-    plan = np.hypot(span[:, 0], span[:, 1])
-    middle = framing.points[nodes].mean(axis=1)
-    roof = np.array([s in ROOFS for s in surface.tolist()], dtype=bool)
-    plan_area, slope_area, lift = _roof_areas(framing, rows, roof, plan, length)
-    width = np.where(roof, plan_area / np.where(roof, plan, 1.0), width)
-    load = np.zeros((len(CASES), len(rows), 3))
-    dead = CASES.index(Case.DEAD)
-    loads = brief.loads
-    on_dead = plan_area if loads.roof_dead_on is Surface.PLAN else slope_area
-    load[dead, :, 2] -= loads.roof_dead * on_dead / length
-    load[CASES.index(Case.WIND)] += loads.wind_uplift * lift / length[:, None]
-    for name in ROOFS:
-        on = surface == name
-        for case in (Case.ROOF_LIVE, Case.SNOW, Case.SNOW_SOUTH, Case.SNOW_NORTH):
-            at = pressures.on_plan(case, name, middle[on, 1])
-            load[CASES.index(case), on, 2] -= at * (plan_area / length)[on]
-    for case, weight in pressures.drifts_on([row[5] for row in rows]).items():
-        load[CASES.index(case), :, 2] -= weight / length
-    on = surface == CEILING
-    load[dead, on, 2] -= loads.ceiling_dead * width[on]
-    load[CASES.index(Case.ATTIC_LIVE), on, 2] -= loads.attic_live * width[on]
-    if loads.self_weight:
-        load[dead, :, 2] -= _self_weight(framing, keys)
-    return MemberLoads(
-        member=tuple(keys),
+def _stretches(
+    framing: Framing, rows: list[Row], edges: tuple[float | None, ...]
+) -> Stretches:
+    """Return the rows as arrays, with their lengths, areas and weights."""
+    member, first, second, on, wide, areas = (
+        zip(*rows, strict=True) if rows else ((),) * 6
+    )
+    nodes = np.array([first, second], dtype=np.int64).T.reshape(-1, 2)
+    surface = np.array(on, dtype=np.str_)
+    ends = framing.points[nodes]
+    span = ends[:, 1] - ends[:, 0]
+    length, plan = np.linalg.norm(span, axis=1), np.hypot(span[:, 0], span[:, 1])
+    roof = np.isin(surface, ROOFS)
+    on_plan, on_slope, lift = _roof_areas(framing, rows, roof, plan, length)
+    width = np.array(wide, dtype=float)
+    return Stretches(
+        member=member,
         nodes=nodes,
+        surface=surface,
+        areas=areas,
+        width=np.where(roof, on_plan / np.where(roof, plan, 1.0), width),
+        length=length,
+        plan=plan,
+        across=ends.mean(axis=1)[:, 1],
+        roof=roof,
+        on_plan=on_plan,
+        on_slope=on_slope,
+        lift=lift,
+        own=_self_weight(framing, member),
+        edges=edges,
+    )
+
+
+def _loads_on(brief: Brief, pressures: RoofPressures, on: Stretches) -> MemberLoads:
+    """Return the loads of all stretches, vectorised over them."""
+    load, loads = np.zeros((len(CASES), len(on.member), 3)), brief.loads
+    dead = CASES.index(Case.DEAD)
+    on_dead = on.on_plan if loads.roof_dead_on is Surface.PLAN else on.on_slope
+    load[dead, :, 2] -= loads.roof_dead * on_dead / on.length
+    load[CASES.index(Case.WIND)] += loads.wind_uplift * on.lift / on.length[:, None]
+    for name in ROOFS:
+        here = np.flatnonzero(on.on(name))
+        per_length = on.on_plan[here] / on.length[here]
+        for case in (Case.ROOF_LIVE, Case.SNOW, Case.SNOW_SOUTH, Case.SNOW_NORTH):
+            at = pressures.on_plan(case, name, on.across[here])
+            load[CASES.index(case), here, 2] -= at * per_length
+    for case, weight in pressures.drifts_on(on.areas).items():
+        load[CASES.index(case), :, 2] -= weight / on.length
+    ceiling = on.on(CEILING)
+    load[dead, ceiling, 2] -= loads.ceiling_dead * on.width[ceiling]
+    attic = CASES.index(Case.ATTIC_LIVE)
+    load[attic, ceiling, 2] -= loads.attic_live * on.width[ceiling]
+    if loads.self_weight:
+        load[dead, :, 2] -= on.own
+    return MemberLoads(
+        member=on.member,
+        nodes=on.nodes,
         load=load,
-        surface=tuple(surface.tolist()),
-        width=width,
-        plan_area=np.where(roof, plan_area, np.where(surface == "", 0, plan * width)),
+        surface=tuple(on.surface.tolist()),
+        width=on.width,
+        plan_area=np.where(
+            on.roof, on.on_plan, np.where(on.on(""), 0, on.plan * on.width)
+        ),
         pressures=pressures,
+        stretches=on,
     )
 
 
@@ -231,15 +304,11 @@ def _roof_areas(
     return on_plan, on_slope, lift
 
 
-def _self_weight(framing: Framing, keys: list[str]) -> Floats:
+def _self_weight(framing: Framing, keys: Sequence[str]) -> Floats:
     """Return the weight of each stretch, N per m of member length."""
-    weight: dict[tuple[str, str, object], float] = {}
-    out = np.empty(len(keys))
-    for n, key in enumerate(keys):
+    weight: dict[str, float] = {}
+    for key in dict.fromkeys(keys):
         member = framing.members[key]
-        kind = (member.species, member.grade, member.section)
-        if kind not in weight:
-            values = reference_values(member.species, member.grade, member.section)
-            weight[kind] = values.density * member.section.area * GRAVITY
-        out[n] = weight[kind]
-    return out
+        values = reference_values(member.species, member.grade, member.section)
+        weight[key] = values.density * member.section.area * GRAVITY
+    return np.array([weight[key] for key in keys], dtype=float)

@@ -3,6 +3,7 @@
 Receives a comparison of remedies; reads it and computes no statics.
 """
 
+from .comparison import comparison_html
 from .content import Content, choose, content
 from .page import sheet_html
 from .paper import A4, LETTER, PAPERS, Paper, paper_for
@@ -17,6 +18,7 @@ __all__ = [
     "Content",
     "Paper",
     "choose",
+    "comparison_html",
     "content",
     "paper_for",
     "sheet_html",

@@ -66,10 +66,12 @@ class Labelled(Sketch):
     """A drawing that knows where its words stand."""
 
     def __init__(
-        self, low: tuple[float, float], high: tuple[float, float], width: float
-    ):
-        """Fit a world box into a width, px."""
-        super().__init__(low, high, width, (8.0, 40.0, 8.0, 20.0), tallest=420.0)
+        self, low: tuple[float, float], high: tuple[float, float], width: float,
+        words: bool = True,
+    ):  # fmt: skip
+        """Fit a world box into a width, px, with room for words or for none."""
+        margin = (8.0, 40.0, 8.0, 20.0) if words else (2.0, 2.0, 2.0, 6.0)
+        super().__init__(low, high, width, margin, tallest=420.0)
         self.taken: list[tuple[float, float, float, float]] = []
 
 
@@ -134,7 +136,7 @@ def _pieces(
 
 def picture(
     solution: Solution, cut: Slice, title: str, before: Solution | None = None,
-    width: float = 520.0,
+    width: float = 520.0, words: bool = True,
 ) -> Raw:  # fmt: skip
     """Return the slice of a roof as an SVG.
 
@@ -144,16 +146,18 @@ def picture(
         title: what a screen reader says.
         before: the roof as it is, where this one is another: what is new is marked.
         width: px.
+        words: whether pushes and uses are written in; a small picture has no room.
     """
-    sketch = Labelled(cut.low, cut.high, width)
+    sketch = Labelled(cut.low, cut.high, width, words)
     _ground(sketch, solution, cut, before)
     pieces = _pieces(solution, cut.view, cut.half)
     for member, lines in pieces:
         look = _look(solution, member, before)
         for outline in lines:
             sketch.polygon(outline, **look)
-    shown = {m.key: lines for m, lines in pieces}
-    _labels(sketch, solution, cut, shown, before)
+    if words:
+        shown = {m.key: lines for m, lines in pieces}
+        _labels(sketch, solution, cut, shown, before)
     return sketch.svg(title)
 
 

@@ -88,12 +88,7 @@ class _Finder:
         self.framing, self.model = framing, model
         self.row = {key: n for n, key in enumerate(model.members)}
         self.push = self._node_push()
-        self.keys: list[str] = []
-        self.nodes: list[int] = []
-        self.sources: list[list[int]] = []
-        self.signs: list[float] = []
-        self.length: list[float] = []
-        self.breadth: list[float] = []
+        self.places: list[tuple[str, int, list[int], float, float, float]] = []
 
     def _node_push(self) -> dict[tuple[int, int], list[int]]:
         """Return (node, member row) to the sources of the push on the node."""
@@ -101,8 +96,9 @@ class _Finder:
         out: dict[tuple[int, int], list[int]] = {}
         at = self.model.place[frame.ends].tolist()
         for element, row in enumerate(frame.element_member.tolist()):
-            for end, node in enumerate(at[element]):
-                out.setdefault((node, row), []).append(end * m + element)
+            near, far = at[element]
+            out.setdefault((near, row), []).append(element)
+            out.setdefault((far, row), []).append(m + element)
         return out
 
     def _bending_at(self, node: int) -> list[str]:
@@ -121,13 +117,7 @@ class _Finder:
         sign: float = 1.0,
     ) -> None:
         """Note one place."""
-        self.keys.append(key)
-        self.nodes.append(node)
-        self.sources.append(sources)
-        self.signs.append(sign)
-        self.length.append(length)
-        own = self.framing.members[key].section.total_breadth
-        self.breadth.append(min(breadth, own))
+        self.places.append((key, node, sources, length, breadth, sign))
 
     def supports(self) -> None:
         """Add what stands on walls, plates and points."""
@@ -140,21 +130,33 @@ class _Finder:
                     self._add(key, support.node, down, BEARING_ON_WOOD, math.inf)
 
     def contacts(self) -> None:
-        """Add what crosses one on another, each as wide as the other is."""
+        """Add what crosses one on another, each as wide as the other is.
+
+        Where two pieces end on one joint, which of them is noted as what crosses must
+        not matter: all their force is taken on the wider one, and each one's share on
+        its own width.
+        """
         first = 2 * self.model.frame.n_elements
         links = self.model.contact_links[:, 0].tolist()
         for n, link in zip(self.model.contacts, links, strict=True):
             contact = self.framing.contacts[n]
-            upper = self.framing.members[contact.upper]
-            lower = self.framing.members[contact.lower]
-            wide, narrow = lower.section.total_breadth, upper.section.total_breadth
+            own, node = contact.lower, contact.lower_node
+            wide = self.framing.members[own].section.total_breadth
+            pieces = []
             for key in self._bending_at(contact.upper_node):
                 share = self.push.get((contact.upper_node, self.row[key]))
                 if share is not None:
                     self._add(key, contact.upper_node, share, wide, math.inf)
-            self._add(
-                contact.lower, contact.lower_node, [first + link], narrow, math.inf
-            )
+                    pieces.append((share, self._breadth(key)))
+            widths = [breadth for _, breadth in pieces]
+            narrow = max(widths, default=self._breadth(contact.upper))
+            self._add(own, node, [first + link], narrow, math.inf)
+            for share, breadth in pieces if len(pieces) > 1 else ():
+                self._add(own, node, share, breadth, math.inf)
+
+    def _breadth(self, key: str) -> float:
+        """Return how wide a member is across its grain, all plies, m."""
+        return self.framing.members[key].section.total_breadth
 
     def struts(self) -> None:
         """Add what struts press on at either end."""
@@ -181,21 +183,26 @@ class _Finder:
     def plan(self) -> BearingPlan:
         """Return the places as arrays."""
         members, points = self.framing.members, self.framing.points
-        ends = [(members[k].nodes[0], members[k].nodes[-1]) for k in self.keys]
+        keys, nodes, sources, length, breadth, sign = (
+            zip(*self.places, strict=True) if self.places else ((),) * 6
+        )
+        found = [members[key] for key in keys]
+        ends = [(member.nodes[0], member.nodes[-1]) for member in found]
         start, end = points[np.array(ends, dtype=np.int64).reshape(-1, 2).T]
-        here = points[np.array(self.nodes, dtype=np.int64)]
+        here = points[np.array(nodes, dtype=np.int64)]
         whole = np.linalg.norm(end - start, axis=1)
         place = np.linalg.norm(here - start, axis=1)
         rise = np.abs(end[:, 2] - start[:, 2]) / whole
-        count = np.array([len(s) for s in self.sources], dtype=np.int64)
+        own = np.array([member.section.total_breadth for member in found], dtype=float)
+        count = np.array([len(s) for s in sources], dtype=np.int64)
         return BearingPlan(
-            member=np.array([self.row[k] for k in self.keys], dtype=np.int64),
+            member=np.array([self.row[key] for key in keys], dtype=np.int64),
             station=place,
-            length=np.array(self.length, dtype=float),
-            breadth=np.array(self.breadth, dtype=float),
+            length=np.array(length, dtype=float),
+            breadth=np.minimum(np.array(breadth, dtype=float), own),
             end_distance=np.minimum(place, whole - place),
             angle=np.pi / 2 - np.arcsin(np.minimum(1.0, rise)),
-            source=np.array([s for own in self.sources for s in own], dtype=np.int64),
-            sign=np.repeat(np.array(self.signs, dtype=float), count),
+            source=np.array([s for every in sources for s in every], dtype=np.int64),
+            sign=np.repeat(np.array(sign, dtype=float), count),
             first=np.cumsum(count) - count,
         )

@@ -44,9 +44,13 @@ def member_rows(
         spans: of every bending member.
     """
     strut_joists = _joists_under_struts(framing)
+    found = [framing.members[key] for key in keys]
+    ends = np.array([(m.nodes[0], m.nodes[-1]) for m in found], dtype=np.int64)
+    start, end = framing.points[ends.reshape(-1, 2).T]
+    lengths = np.linalg.norm(end - start, axis=1).tolist()
     return [
-        _row(brief, framing, framing.members[key], spans.get(key, []), strut_joists)
-        for key in keys
+        _row(brief, framing, member, length, spans.get(member.key, []), strut_joists)
+        for member, length in zip(found, lengths, strict=True)
     ]
 
 
@@ -62,11 +66,11 @@ def _row(
     brief: Brief,
     framing: Framing,
     member: Member,
+    length: float,
     spans: list[Span],
     strut_joists: set[str],
 ) -> MemberRow:
-    """Return the check row of one member."""
-    length = framing.length(member.key)
+    """Return the check row of one member of a length, m."""
     between = [s.length for s in spans if not s.whole]
     longest = max(between, default=length)
     extra: dict[str, object]

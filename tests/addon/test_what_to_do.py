@@ -6,6 +6,7 @@ from loadfall.addon.bridge import choices, kept
 from loadfall.addon.bridge.choices import CHOICES
 from loadfall.addon.bridge.search_job import SearchJob
 from loadfall.addon.bridge.session import SESSION
+from loadfall.addon.explain import film
 from loadfall.solver.solve import solve
 from loadfall.solver.units import System
 
@@ -144,6 +145,36 @@ def test_the_sheet_is_written_of_the_remedy_looked_at(roof, found, tmp_path):
     said = (tmp_path / "sheet.html").read_text("utf-8")
     assert first(found).title in said
     assert (tmp_path / "calculation.html").exists()
+
+
+def test_variants_are_rendered_side_by_side_by_one_command(roof, tmp_path, monkeypatch):
+    """Every kept variant beside the shown one; which pictures, not how they look."""
+    bpy.ops.loadfall.keep_variant()
+    roof.loadfall.roof.pitch = 9.0
+    bpy.ops.loadfall.keep_variant(name="Steeper")
+    roof.loadfall.roof.pitch = 4.0
+    bpy.ops.loadfall.keep_variant(name="Flatter")
+    drawn = []
+    monkeypatch.setattr(
+        film, "_picture", lambda _scene, _frame, path: drawn.append(path)
+    )
+    scenes = set(bpy.data.scenes.keys())
+    made = bpy.ops.loadfall.render_variants(directory=str(tmp_path))
+    assert made == {"FINISHED"}
+    folders = {path.parent.name.lower() for path in drawn}
+    assert len(folders) == 2
+    assert any("existing" in name for name in folders)
+    assert any("steeper" in name for name in folders)
+    assert all("flatter" in name for name in folders)
+    assert set(bpy.data.scenes.keys()) == scenes
+
+
+def test_the_comparison_opens_as_a_page(roof, found, tmp_path):
+    path = tmp_path / "side" / "comparison.html"
+    assert bpy.ops.loadfall.show_comparison(filepath=str(path)) == {"FINISHED"}
+    said = path.read_text("utf-8")
+    assert 'class="chart"' in said
+    assert all(one.title in said for one in found.remedies)
 
 
 def test_without_a_search_there_is_no_sheet(roof):

@@ -10,8 +10,8 @@ from loadfall.solver.brief import read_brief
 from loadfall.solver.errors import SolverError
 from loadfall.solver.remedy import remedies
 from loadfall.solver.remedy.trouble import find_trouble
-from loadfall.solver.report.comparison import comparison_html
 from loadfall.solver.report.remedy_results import remedy_results
+from loadfall.solver.sheet import comparison_html
 
 from ..solve.hip_strategies import roofs
 

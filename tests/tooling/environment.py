@@ -22,7 +22,10 @@ from .pythons import (
 )
 from .running import ROOT, ProblemError, run_logged, say
 
-TOOLS = ("setuptools>=77", "pytest>=8", "hypothesis", "jsonschema", "ruff==0.17.*")
+TOOLS = (
+    "setuptools>=77", "pytest>=8", "hypothesis", "jsonschema", "ruff==0.17.*",
+    "trimesh>=4",
+)  # fmt: skip
 PEERS = (
     "PyNiteFEA>=2.0.2",
     "openseespy; sys_platform != 'darwin' and platform_machine in 'x86_64 AMD64'",

@@ -10,9 +10,8 @@ from html import escape
 from ..brief.model import System
 from ..remedy import Comparison, Remedy
 from ..remedy.measure import Measures
-from ..verdict.model import Verdict
-from .closing import not_checked
-from .markup import (
+from ..report.closing import not_checked
+from ..report.markup import (
     DEFINITIONS,
     Content,
     Raw,
@@ -24,10 +23,28 @@ from .markup import (
     table,
     tag,
 )
-from .show import Show, use
-from .style import CSS
+from ..report.show import Show, use
+from ..report.style import CSS
+from ..solve import Solution
+from ..units import FOOT
+from ..verdict.model import Verdict
+from .chart import chart
+from .picture import choose_slice, picture, slice_beside
 
-_WIDE = "body{max-width:68rem}@page{size:landscape}"
+_WIDE = (
+    "body{max-width:72rem}@page{size:landscape}"
+    "tbody th svg[role=img]{display:block;width:9.5rem;height:auto;"
+    "margin:.1rem 0 .2rem}"
+    "#table th a{color:inherit;text-decoration:none}"
+    "#table td:last-child{min-width:11rem;font-size:.92em;line-height:1.22}"
+    "#table thead .n{white-space:normal}#table td:nth-child(10){min-width:6.6rem}"
+    ".one{display:grid;grid-template-columns:minmax(0,25rem) 1fr;gap:0 1.6rem;"
+    "border-top:1px solid var(--rule);padding:.4rem 0 .9rem}"
+    ".one h3{grid-column:1/-1}.one figure{margin:.2rem 0}.one svg{width:100%;"
+    "height:auto}@media(max-width:760px){.one{grid-template-columns:1fr}}"
+    "@media print{.one{grid-template-columns:20rem 1fr}.one figure{break-inside:avoid}}"
+)
+_THUMB = 190.0  # px
 _NOTHING = (
     "Nothing here needs a remedy of the kinds that are known: no member fails and no "
     "strut stands on ceiling joists."
@@ -46,7 +63,9 @@ def comparison_html(found: Comparison) -> str:
         tag("h1", f"{found.before.brief.name}: what to build instead"),
         tag("p", _opening(found), class_="under"),
     ]
-    parts = [_table(found, show), _each(found, show), not_checked()]
+    parts = [not_checked()]
+    if found.remedies:
+        parts = [chart(found), _table(found, show), _each(found, show), *parts]
     body = join([*head, *parts])
     return (
         '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
@@ -72,55 +91,90 @@ def _table(found: Comparison, show: Show) -> Raw:
     """Return one row a remedy, the roof as it is first."""
     heads = (
         "", "highest use", "", "ceiling sag now", "in ten years",
-        "against neighbour", "to carry in", "longest", "headroom lost",
-        "new in the room", "new load below", "engineer",
+        "against neighbour", "to carry in", "longest", "attic way lost",
+        "lost in the rooms", "new load below", "needs an engineer",
     )  # fmt: skip
-    rows: list[list[Content]] = [_row("as it is", found.measures, show, "–")]
+    cut = choose_slice(found.before)
+    drawn = picture(found.before, cut, "as it is", width=_THUMB, words=False)
+    title = join([drawn, "as it is"])
+    rows: list[list[Content]] = [_row(title, found.measures, show, "–")]
     for one in found.remedies:
         star = "★ " if one.unbeaten else ""
         verdict = Verdict.PASSES if one.solves else Verdict.OVER_LIMIT
-        title = join([mark(verdict, words=False), f" {star}{one.title}"])
-        asked = "yes" if one.engineer else "no"
+        words = join([mark(verdict, words=False), f" {star}{one.title}"])
+        drawn = remedy_picture(found.before, one, _THUMB, words=False)
+        title = tag("a", join([drawn, words]), href=f"#{one.key}")
+        asked = f"yes. {one.engineer[0]}" if one.engineer else "no"
         rows.append(_row(title, one.measures, show, asked))
-    drawn = tag("div", table(heads, rows, numeric=(1, 3, 4, 5, 7, 8)), class_="scroll")
+    made = table(heads, rows, numeric=(1, 3, 4, 5, 6, 7, 8, 10))
     return section(
         "Side by side",
-        drawn,
+        tag("div", made, class_="scroll"),
         key="table",
         lead="Circle: every member passes these checks by analysis. Triangle: not. The "
-        "stroke in the bar is the limit. New walls are counted with studs 16 in apart "
-        "in the lumber.",
+        "stroke in the bar is the limit. Dark in the pictures: new; hatched: over its "
+        "limit. New walls are counted with studs 16 in apart in the lumber. Attic way: "
+        "the tallest opening 22 in wide that is clear from end to end.",
     )
+
+
+def remedy_picture(
+    before: Solution, one: Remedy, width: float = 520.0, words: bool = True
+) -> Raw:
+    """Return the slice through what a remedy puts up, new pieces marked.
+
+    Args:
+        before: the roof as it is.
+        one: the remedy.
+        width: px.
+        words: whether pushes and uses are written in.
+    """
+    after = one.solution
+    cut, _ = slice_beside(choose_slice(before, after), before, after)
+    return picture(after, cut, one.title, before, width, words)
 
 
 def _row(title: Content, m: Measures, show: Show, engineer: str) -> list[Content]:
     """Return the cells of a roof."""
     unit = "bd ft" if show.system is System.IMPERIAL else "bd ft (nominal)"
-    lumber = f"{m.pieces.count} pieces, {m.pieces.board_feet:.0f} {unit}"
+    lumber = f"{m.pieces.count} pieces", f"{m.pieces.board_feet:.0f} {unit}"
     rooms = [f"{show.length(m.walls)} of wall"] if m.walls > 0 else []
     rooms += [f"{m.posts} post{'' if m.posts == 1 else 's'}"] if m.posts else []
-    cracks = " (may crack)" if m.may_crack else ""
+    rooms += [_floor(m.floor_lost, show)] if rooms else []
+    cracks = ["may crack"] if m.may_crack else []
     return [
         title,
         use(m.utilisation),
         bar(m.utilisation),
         show.small(m.ceiling.now),
         show.small(m.ceiling.ten_years),
-        show.small(m.beside) + cracks,
-        lumber if m.pieces.count else "–",
+        _lines(show.small(m.beside), *cracks),
+        _lines(*lumber) if m.pieces.count else "–",
         show.length(m.pieces.longest) if m.pieces.count else "–",
         show.small(m.headroom_lost) if m.headroom_lost > 0 else "–",
-        ", ".join(rooms) or "–",
+        _lines(*rooms) if rooms else "–",
         show.force(m.foundation) if m.foundation else "–",
         engineer,
     ]
+
+
+def _lines(*texts: str) -> Raw:
+    """Return texts one below the other."""
+    return join(texts, "<br>")
+
+
+def _floor(area: float, show: Show) -> str:
+    """Return the floor that walls and posts stand on; posts take little of it."""
+    if show.system is System.IMPERIAL:
+        return f"{area / FOOT**2:.1f} sq ft of floor"
+    return f"{area:.2f} m² of floor"
 
 
 def _each(found: Comparison, show: Show) -> Raw:
     """Return what each remedy asks for, and what it does not do."""
     return section(
         "One by one",
-        *[_one(r, show) for r in found.remedies],
+        *[_one(found.before, r, show) for r in found.remedies],
         key="each",
         lead="What to build, why it may not be enough, and what it leaves undone.",
     )
@@ -156,8 +210,8 @@ def _gussets(one: Remedy, show: Show) -> list[str]:
     ]
 
 
-def _one(one: Remedy, show: Show) -> Raw:
-    """Return a remedy in words."""
+def _one(before: Solution, one: Remedy, show: Show) -> Raw:
+    """Return a remedy as a picture and in words."""
     said: list[Content] = [tag("p", one.build)]
     if one.smaller:
         said.append(tag("p", f"The next smaller one fails ({one.smaller})"))
@@ -200,4 +254,6 @@ def _one(one: Remedy, show: Show) -> Raw:
             f"{show.force(s.each)} under all loads."
         )
         said += [tag("p", "Shores:"), bullets((first, *s.words))]
-    return tag("div", join([tag("h3", f"{one.title}: {one.size}"), *said]))
+    head = tag("h3", f"{one.title}: {one.size}", id=one.key)
+    drawn = tag("figure", remedy_picture(before, one))
+    return tag("div", join([head, drawn, tag("div", join(said))]), class_="one")
