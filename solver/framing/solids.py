@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -75,10 +76,13 @@ class _Part:
     cuts: tuple[_Cut, _Cut]
 
 
-def solids(brief: Brief, framing: Framing) -> dict[str, Solid]:
-    """Return the drawn piece of every member."""
-    parts = [_part(brief, framing, key) for key in framing.members]
-    return dict(zip(framing.members, _made(parts), strict=True))
+def solids(
+    brief: Brief, framing: Framing, keys: Iterable[str] | None = None
+) -> dict[str, Solid]:
+    """Return the drawn pieces of some members, of every one where none are named."""
+    named = tuple(framing.members if keys is None else keys)
+    parts = [_part(brief, framing, key) for key in named]
+    return dict(zip(named, _made(parts), strict=True))
 
 
 def member_solid(brief: Brief, framing: Framing, key: str) -> Solid:

@@ -24,6 +24,7 @@ class BeamStock:
         plies: how many.
         species, grade: of the plies.
         reach: m, longest span that is tried.
+        spare: fewer plies come first.
     """
 
     key: str
@@ -33,6 +34,7 @@ class BeamStock:
     species: str
     grade: str
     reach: float
+    spare: bool = False
 
     def rungs(self) -> Iterator[tuple[str, dict[str, object]]]:
         """Yield the words of each size and the fields of a beam of it."""
@@ -62,7 +64,7 @@ def beam_stocks(species: str, grade: str) -> list[BeamStock]:
     sawn = [
         BeamStock(
             key="sawn", words="sawn, built up", sizes=SAWN_BEAMS, plies=n,
-            species=species, grade=grade, reach=12 * FOOT,
+            species=species, grade=grade, reach=12 * FOOT, spare=n > 2,
         )
         for n in (2, 3)
     ]  # fmt: skip
@@ -70,7 +72,7 @@ def beam_stocks(species: str, grade: str) -> list[BeamStock]:
     lvl = [
         BeamStock(
             key="lvl", words="engineered lumber", sizes=made, plies=n,
-            species=LVL[0], grade=LVL[1], reach=20 * FOOT,
+            species=LVL[0], grade=LVL[1], reach=20 * FOOT, spare=n > 1,
         )
         for n in (1, 2, 3)
     ]  # fmt: skip

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import pytest
 from loadfall.solver.brief import read_brief
+from loadfall.solver.remedy import remedies
 from loadfall.solver.remedy.feet import propose as feet_to_wall
 from loadfall.solver.remedy.plies import propose as plies
 from loadfall.solver.remedy.posts import propose as posts
 from loadfall.solver.remedy.rows import foot_rows
 from loadfall.solver.remedy.standing import split_runs
+from loadfall.solver.remedy.trouble import failures
 from loadfall.solver.remedy.walls import propose as walls
 from loadfall.solver.solve import solve
+from loadfall.solver.units import FOOT
 
 from ..solve.houses import COTTAGE, changed
 
@@ -92,3 +95,40 @@ def test_an_override_that_put_a_foot_on_a_joist_gives_way():
     assert [row.keys for row in foot_rows(before)] == [("ST-S-02",)]
     after = rungs_pass(walls(before)[0])
     assert after.framing.members["ST-S-02"].section.plies == 2
+
+
+def test_struts_too_slender_for_a_firm_foot_are_held_with_the_wall():
+    # A wall does not give as joists do: what the rafters took comes back to the struts.
+    steep = changed(
+        SHORT, roof={"pitch": "9:12"}, purlins=[
+            {"name": p, "slope": slope, "size": "2x8", "from_plate": "8 ft"}
+            for p, slope in (("S", "south"), ("N", "north"))
+        ],
+        struts=[{"purlin": p, "spacing": "4 ft", "foot": JOISTS} for p in "SN"],
+        loads={"roof_dead": "15 psf", "snow": {"ground": "40 psf"}},
+    )  # fmt: skip
+    found = remedies(read_brief(steep), propose=walls)
+    wall = next(one for one in found.remedies if one.key == "bearing-wall")
+    alone = solve(walls(found.before)[0].rungs[0].brief)
+    assert {m.role for m in failures(alone)} == {"strut"}
+    assert wall.solves
+    assert "struts held at mid-length" in wall.size
+    assert wall.build.endswith("runner from strut to strut.")
+    assert all(group.held_at_mid for group in wall.brief.struts)
+
+
+def test_feet_go_to_a_wall_that_only_a_brace_held_at_mid_length_reaches():
+    # 9:12, wall 16 ft in: 45 degrees begin 9.14 ft from the plate, where the brace is
+    # 9.7 ft long, over the 8 ft of IRC 2018 R802.4.5 without a lateral brace.
+    wide = changed(
+        SHORT, footprint={"length": "16 ft", "width": "32 ft"}, roof={"pitch": "9:12"},
+        walls=[SPINE[0] | {"start": ["0 ft", "16 ft"], "end": ["16 ft", "16 ft"]}],
+        struts=[{"purlin": p, "spacing": "4 ft", "foot": JOISTS} for p in "SN"],
+    )  # fmt: skip
+    ladder = feet_to_wall(solve(read_brief(wide)))[0]
+    assert [group.held_at_mid for group in ladder.rungs[0].brief.struts] == [True, True]
+    assert ladder.rungs[0].brief.purlins[0].from_plate > 16 * FOOT / 1.75
+    moved = solve(ladder.rungs[0].brief)
+    brace = [f for f in moved.findings if f.rule in ("brace_angle", "brace_length")]
+    assert brace
+    assert all(finding.passed for finding in brace)
