@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import bpy
 
 from ...solver.brief import Brief
-from ...solver.errors import SolverError
+from ...solver.errors import FramingError, SolverError
 from ..properties import DIRTY, roof_of
 from . import brief_io, members
 from .pipeline import AT_ONCE, Outcome, Pipeline
@@ -62,14 +62,19 @@ class Session:
         }
 
     def rebuild(self, roof: bpy.types.Object, scene: bpy.types.Scene) -> Outcome:
-        """Read, solve and write a roof.
+        """Read, solve and write a roof; one that is linked is read and solved alone.
 
         Raises:
             SolverError: the brief is refused; the last good roof stays.
         """
+        if roof.library is not None:
+            outcome = self.pipeline.run(_read(roof, scene))
+            self._keep(roof, Known(outcome))
+            return outcome
         try:
             with _told(roof):
                 outcome = self.pipeline.run(_read(roof, scene))
+                _can_hold(roof, outcome.shape)
         except SolverError:
             self._put_back(roof, scene)
             raise
@@ -99,6 +104,7 @@ class Session:
                 if not self.pipeline.is_ready(brief):
                     return
                 outcome = self.pipeline.run(brief)
+                _can_hold(roof, outcome.shape)
         except SolverError:
             self._put_back(roof, scene)
             raise
@@ -124,7 +130,7 @@ class Session:
             SolverError: the brief is refused; the last good roof stays.
         """
         old = self.outcome(roof)
-        if old is None:
+        if old is None or roof.library is not None:
             self.rebuild(roof, scene)
             return
         with _told(roof):
@@ -137,6 +143,7 @@ class Session:
             else:
                 shape = self.pipeline.shape_soon(brief)
                 known = Known(old, moved=shape)
+            _can_hold(roof, shape)
         with DIRTY.paused():
             before = self._placed.get(roof.session_uid)
             if before is None or before.shape is not shape:
@@ -179,6 +186,21 @@ class Session:
         self._known.clear()
         self._placed.clear()
         self.serial += 1
+
+
+def _can_hold(roof: bpy.types.Object, shape: Shape) -> None:
+    """Refuse other members than an overridden roof's collections can hold.
+
+    Raises:
+        FramingError: members would come or go.
+    """
+    if roof.override_library is None:
+        return
+    if set(members.members_of(roof)) != set(shape.roles):
+        raise FramingError(
+            "This roof is a library override: its members can change, but none can be "
+            "added or taken away. Make it local first (Object menu, Relations)."
+        )
 
 
 def _keep_to_sticks(

@@ -17,9 +17,10 @@ from ..basis.arrays import Floats
 from ..basis.pieces import Strengths
 from ..basis.protocol import Basis, Check
 from ..errors import FieldError
-from .forces import ReducedForces, reduced
+from .forces import ReducedForces, SharedForces, reduced
 from .inputs import MemberTable, StationForces
 from .interaction import interactions
+from .plates import check_plates
 from .results import CheckResult, CheckRows, Extremes, assemble_result
 from .run import NEGLIGIBLE, ROUNDING, CheckRun
 from .segments import Segments
@@ -67,7 +68,7 @@ def check_members(
         strengths=(
             basis.strengths(table, duration) if strengths is None else strengths
         ),
-        forces=reduced(stations),
+        forces=_of_the_wood(table, reduced(stations), element_member),
     )
     extremes = _extremes(run)
     found = [
@@ -84,6 +85,7 @@ def check_members(
         _column_slenderness(run, extremes),
         *_beam_slenderness(run, extremes),
         *interactions(run, extremes),
+        *check_plates(run, extremes),
     ]
     return assemble_result(
         table,
@@ -94,6 +96,15 @@ def check_members(
         extremes,
         {rows.check: rows for rows in found},
     )
+
+
+def _of_the_wood(
+    table: MemberTable, forces: ReducedForces, element_member: Ints
+) -> ReducedForces:
+    """Return the forces that the wood takes, all of them where no steel helps."""
+    if not table.has_plates:
+        return forces
+    return SharedForces(forces, table.wood_share[element_member])
 
 
 def _extremes(run: CheckRun) -> Extremes:

@@ -216,6 +216,7 @@ class Draft:
         may_lift: bool = True,
         across: int = 1,
         held: bool = True,
+        way: tuple[float, float] | None = None,
     ) -> None:
         """State that one member rests on another."""
         if upper_node != lower_node:
@@ -229,6 +230,7 @@ class Draft:
                     may_lift=may_lift,
                     across=across,
                     held=held,
+                    way=way,
                 )
             )
 

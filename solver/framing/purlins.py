@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..basis.sections import section
 from ..brief.braces import purlin_plan, purlin_reach, slope_pitch
@@ -12,10 +13,11 @@ from ..brief.model import Brief, Orientation, Purlin, Slope
 from .common_rafters import HIP_ENDS, roof_point, slope_up
 from .draft import Draft
 from .hips import rafter_at
-from .model import Role
+from .model import Framing, Role
 from .plan import in_one_place
 
 PURLIN_LAYER = "purlin"
+Floats = NDArray[np.float64]
 _NEAR = 1e-5  # m
 _SIDES = {Slope.SOUTH: "S", Slope.NORTH: "N", Slope.WEST: "W", Slope.EAST: "E"}
 
@@ -33,6 +35,13 @@ def purlin_side(purlin: Purlin) -> str:
 def purlin_axis(side: str) -> int:
     """Return 0 where purlins of a slope run along the ridge, 1 where across it."""
     return 1 if side in HIP_ENDS else 0
+
+
+def along_purlin(framing: Framing, key: str, point: Floats) -> float:
+    """Return how far along a purlin line a point lies from its start, m."""
+    start, end = framing.ends(key)
+    way = end - start
+    return float((point - start) @ way / np.linalg.norm(way))
 
 
 def purlin_drop(brief: Brief, purlin: Purlin) -> float:

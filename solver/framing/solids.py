@@ -47,8 +47,8 @@ class Solid:
     """A drawn piece.
 
     Attributes:
-        vertices: (8 p, 3) m, world axes, eight for each of p plies; within eight the
-            first four lie around the start.
+        vertices: (8 p, 3) m, world axes, eight for each of p plies, a steel plate
+            between them last; within eight the first four lie around the start.
         faces: vertex indices of the quads, outward.
         along: (8 p,) 0 at the start of the joint line, 1 at its end, unclamped.
     """
@@ -107,6 +107,8 @@ def _part(brief: Brief, framing: Framing, key: str) -> _Part:
         start, end = framing.ends(key)
         offset = np.array(member.offset)
         start, end = start + offset, end + offset
+        if member.role is Role.KNEE_STUD:
+            end[2] = carrier_top(brief, framing, member.nodes[-1], key)
     return _Part(start, end, member, _cuts(brief, framing, member, start, end))
 
 
@@ -123,7 +125,8 @@ def _made(parts: list[_Part]) -> list[Solid]:
     up /= np.linalg.norm(up, axis=1)[:, None]
     side = np.cross(up, axis)
     sections = [p.member.section for p in parts]
-    row = np.repeat(np.arange(len(parts)), [s.plies for s in sections])
+    blocks = [len(_corners(s)) for s in sections]
+    row = np.repeat(np.arange(len(parts)), blocks)
     corners = np.array([c for s in sections for c in _corners(s)])  # (r, 4, 2)
     lines = start[row, None] + corners[:, :, :1] * side[row, None]
     lines = lines + corners[:, :, 1:] * up[row, None]
@@ -135,14 +138,14 @@ def _made(parts: list[_Part]) -> list[Solid]:
     vertices = met.reshape(-1, 8, 3)
     along = np.einsum("rvi,ri->rv", vertices - start[row, None], axis[row])
     along /= length[row, None]
-    last = np.cumsum([s.plies for s in sections])
+    last = np.cumsum(blocks)
     return [
         Solid(
-            vertices[n - s.plies : n].reshape(-1, 3),
-            _faces(s.plies),
-            along[n - s.plies : n].ravel(),
+            vertices[n - count : n].reshape(-1, 3),
+            _faces(count),
+            along[n - count : n].ravel(),
         )
-        for n, s in zip(last.tolist(), sections, strict=True)
+        for n, count in zip(last.tolist(), blocks, strict=True)
     ]
 
 
@@ -158,14 +161,22 @@ def _faces(plies: int) -> tuple[tuple[int, int, int, int], ...]:
 
 @lru_cache(maxsize=256)
 def _corners(made: Section) -> tuple[tuple[tuple[float, float], ...], ...]:
-    """Return the corners of each ply, sideways and upward from the middle line, m."""
+    """Return the corners of each ply, sideways and upward from the middle line, m.
+
+    A steel plate between the plies comes last.
+    """
     half = made.breadth / 2 - (_PLY_GAP if made.plies > 1 else 0.0)
-    out = []
+    apart = 0.0 if made.plate is None else made.plate.breadth / 2
+    boxes = []
     for ply in range(made.plies):
         middle = (ply - (made.plies - 1) / 2) * made.breadth
-        left, right, high = middle - half, middle + half, made.depth / 2
-        out.append(((left, -high), (right, -high), (right, high), (left, high)))
-    return tuple(out)
+        boxes.append((middle + math.copysign(apart, middle), half, made.depth / 2))
+    if made.plate is not None:
+        boxes.append((0.0, apart, made.plate.depth / 2))
+    return tuple(
+        ((x - w, -high), (x + w, -high), (x + w, high), (x - w, high))
+        for x, w, high in boxes
+    )
 
 
 def _cuts(
@@ -203,6 +214,8 @@ def _cuts(
         return _Cut(start - axis * past[0], axis), _Cut(end + axis * past[1], axis)
     if member.role in (Role.COLLAR_TIE, Role.RAFTER_TIE):
         reach = section(brief.rafters.size).depth / 3
+        if framing.plan is not None and framing.of_role(Role.CURB):
+            reach = member.section.depth  # past the curb, beside the lower rafter
         return _Cut(start - axis * reach, axis), _Cut(end + axis * reach, axis)
     return _Cut(start, axis), _Cut(end, axis)
 
@@ -218,7 +231,7 @@ def _hung_ends(framing: Framing, joist: Member) -> list[float | None]:
         if c.lower in beams and c.upper_node in joist.nodes
     }
     found = [held.get(node) for node in (joist.nodes[0], joist.nodes[-1])]
-    return [None if b is None else b.section.total_breadth / 2 for b in found]
+    return [None if b is None else b.section.overall_breadth / 2 for b in found]
 
 
 def _is_outer(brief: Brief, point: Floats) -> bool:

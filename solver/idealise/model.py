@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..analysis.frame import GROUND, PUSH_ONLY, TWO_SIDED, Frame, Links, LoadSet
+from ..basis.flitch import stiffness_on_edge
 from ..basis.materials import reference_values
 from ..basis.sections import Section
 from ..framing.load_path import LoadPath
@@ -208,16 +209,17 @@ def _element_arrays(
         kind = (member.section, member.species, member.grade)
         if kind not in kinds:
             kinds[kind] = _stiffness(*kind)
-        flags = member.axial_only, member.acts, member.planar
+        flags = member.axial_only, member.acts, member.planar, *member.stiff_ends
         rows.append((*kinds[kind], *member.up, *flags))
-    table = np.array(rows, dtype=float).reshape(-1, 12)[element_member]
+    table = np.array(rows, dtype=float).reshape(-1, 14)[element_member]
     planar, axial = table[:, 11].astype(bool), table[:, 9].astype(bool)
     first = np.ones(len(table), dtype=bool)
     first[1:] = element_member[1:] != element_member[:-1]
     last = np.roll(first, -1)
     release = np.zeros((len(table), 12), dtype=bool)
     release[:, 3] = True  # torsion: nothing in a roof twists a stick on purpose
-    release[first, 4] = release[last, 10] = True
+    stiff = table[:, 12:].astype(bool)
+    release[first & ~stiff[:, 0], 4] = release[last & ~stiff[:, 1], 10] = True
     release[planar, 5] = release[planar, 11] = True
     release[first, 5] = release[last, 11] = True
     release[axial] = False
@@ -232,8 +234,9 @@ def _element_arrays(
 def _stiffness(section: Section, species: str, grade: str) -> tuple[float, ...]:
     """Return A, I strong and weak, J, E and G of a kind of stick."""
     E = reference_values(species, grade, section).E
+    on_edge = stiffness_on_edge(E, section) / E
     return (
-        section.area, section.I_strong, section.I_weak, section.torsion_constant,
+        section.area, on_edge, section.I_weak, section.torsion_constant,
         E, E * _SHEAR_RATIO,
     )  # fmt: skip
 
@@ -336,7 +339,7 @@ def _links(
         stiffness=np.full(len(nailed), NAIL_STIFFNESS),
         one_sided=np.full(len(nailed), TWO_SIDED),
     )
-    parts = (own, ground, nails)
+    parts = (own, ground, nails, _along_links(found, nodes))
     names = ("i", "j", "direction", "stiffness", "one_sided")
     links = Links(*(np.concatenate([getattr(p, n) for p in parts]) for n in names))
     return links, np.arange(2 * len(found)).reshape(-1, 2)
@@ -355,7 +358,23 @@ def _contact_pairs(
     stiffness[[not c.held for c in found], 1] = NAIL_STIFFNESS
     pairs = np.repeat(nodes, 2, axis=0)
     ways = np.eye(3)[axis.ravel()]
+    for n, contact in enumerate(found):
+        if contact.way is not None:
+            ways[2 * n + 1] = (*contact.way, 0.0)
     return Links(*pairs.T, ways, stiffness.ravel(), sides.ravel())
+
+
+def _along_links(found: list[Contact], nodes: NDArray[np.int64]) -> Links:
+    """Return the nails that hold along the lower member, where a contact says so."""
+    held = [n for n, contact in enumerate(found) if contact.way is not None]
+    ways = np.array([found[n].way for n in held], dtype=float).reshape(-1, 2)
+    along = np.stack([-ways[:, 1], ways[:, 0], np.zeros(len(held))], axis=1)
+    return Links(
+        *nodes[held].T,
+        direction=along,
+        stiffness=np.full(len(held), CONTACT_STIFFNESS),
+        one_sided=np.full(len(held), TWO_SIDED),
+    )
 
 
 def _ground_links(rows: list[GroundRow]) -> Links:

@@ -116,7 +116,7 @@ def _along(
         build=place.build.replace("{size}", f"{{size}}{stands}"),
         rungs=tuple(_sized(brief, names, stock)),
         leaves=(*place.leaves, _BEARS, *more),
-        engineer=(_DESIGNED,),
+        engineer=(_DESIGNED, *stock.engineer),
         also=holds_the_ceiling(names),
         spare=stock.spare,
         deepens=True,
@@ -223,7 +223,7 @@ def _across(before: Solution, rows: list[FootRow], stock: BeamStock) -> list[Lad
                 _BEARS,
                 "Both walls take loads at single places; look for a header under each.",
             ),
-            engineer=(_DESIGNED,),
+            engineer=(_DESIGNED, *stock.engineer),
             rises=False,  # a deeper beam loses more to the slope of its end
             also=holds_the_ceiling(names),
             spare=stock.spare,
@@ -264,7 +264,7 @@ def _aside(brief: Brief, stock: BeamStock) -> tuple[float, float]:
     """Return how far west of its rafter, or east of both joists, a beam stands, m."""
     joists = brief.ceiling_joists
     assert joists is not None
-    half = section(stock.sizes[0], stock.plies).total_breadth / 2 + _SIDE_GAP
+    half = section(stock.sizes[0], stock.plies).overall_breadth / 2 + _SIDE_GAP
     rafter = section(brief.rafters.size, brief.rafters.plies).total_breadth / 2
     return rafter + half, rafter + 2 * section(joists.size).breadth + half
 

@@ -12,8 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..basis.sections import Section, section
-from ..framing.model import Role
+from ..framing.model import Member, Role
 from ..framing.plan import line_of
+from ..schedule.pieces import of_ply
 from ..solve import Solution
 from ..units import INCH
 from .stock import Lot, lots
@@ -128,9 +129,16 @@ def _lumber(solution: Solution) -> Counter[Place]:
         first, last = member.nodes[0], member.nodes[-1]
         ends = sorted((rounded[first], rounded[last]))
         length = round(math.dist(points[first], points[last]), 4)
-        kind = member.role, _one_ply(member.section), member.species, member.grade
-        out[(*kind, *ends, length)] += member.section.plies
+        out[(*_ply(member, 0), *ends, length)] += member.section.plies
+        if member.section.plate is not None:
+            out[(*_ply(member, None), *ends, length)] += 1
     return out
+
+
+def _ply(member: Member, ply: int | None) -> Place:
+    """Return what a ply is, or the plate between them where None."""
+    made, species, grade = of_ply(member, ply)
+    return member.role, _one_ply(made), species, grade
 
 
 @lru_cache(maxsize=64)

@@ -155,7 +155,7 @@ def _climbed(trier: Trier, at: int) -> Climbed | None:
 
 def _failed(member: MemberResult) -> set[str]:
     """Return the checks that a member fails, or why it has no load path."""
-    failed = {check for check, use in (member.by_check or {}).items() if use > 1.0}
+    failed = {check for check, use in (member.by_check or {}).items() if use > 1}
     return failed or {member.reason}
 
 

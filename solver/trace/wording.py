@@ -38,6 +38,8 @@ ROLES: dict[str, tuple[str, str]] = {
     "stub_joist": ("stub joist", "stub joists"),
     "header": ("header", "headers"),
     "jack_stud": ("jack stud", "jack studs"),
+    "curb": ("curb", "curbs"),
+    "knee_stud": ("knee-wall stud", "knee-wall studs"),
 }
 
 # What is checked, and in a few words what comes of too much.
@@ -46,6 +48,8 @@ CHECKS: dict[str, tuple[str, str]] = {
     "biaxial_bending": ("bending both ways at once", "the stretched corner breaks"),
     "shear": ("shear", "the wood splits along the grain near a support"),
     "notched_shear": ("shear at a notch", "the wood splits from the notch"),
+    "plate_bending": ("bending of its steel plate", "the plate bends for good"),
+    "plate_shear": ("shear of its steel plate", "the plate yields at a support"),
     "person": ("a person standing on it", "it breaks under someone's weight"),
     "tension": ("pull along the grain", "the piece is torn apart"),
     "compression": ("push along the grain", "the piece crushes or buckles"),
@@ -206,7 +210,7 @@ def start_words(framing: Framing, member: Member) -> str:
         return "its foot at the plate"
     if member.role in (Role.STRUT, Role.WEB):
         return "its foot"
-    if member.role in (Role.POST, Role.JACK_STUD):
+    if member.role in (Role.POST, Role.JACK_STUD, Role.KNEE_STUD):
         return "its top"
     start, end = framing.ends(member.key)
     run = np.abs(end - start)

@@ -18,6 +18,8 @@ from . import (
     design_guides,
     elastic_foundation,
     eurocode5,
+    flitch,
+    forms,
     ibc_rafters,
     irc_ceiling_joists,
     irc_headers,
@@ -47,9 +49,11 @@ GROUPS: tuple[Group, ...] = (
     *continuous_beams.GROUPS,
     *creep.GROUPS,
     *outlines.GROUPS,
+    *forms.GROUPS,
     *trusses.GROUPS,
     *built_up.GROUPS,
     *elastic_foundation.GROUPS,
+    *flitch.GROUPS,
     *eurocode5.GROUPS,
 )
 

@@ -65,10 +65,10 @@ def test_every_rafter_ends_on_a_joint_of_what_holds_it(roof):
             }
             for role, node in (("top", member.nodes[-1]), ("low", member.nodes[0]))
         }
-        above = {Role.RIDGE_BOARD, Role.HIP_RAFTER, Role.VALLEY_RAFTER}
+        above = {Role.RIDGE_BOARD, Role.HIP_RAFTER, Role.VALLEY_RAFTER, Role.CURB}
         assert others["top"] & above or member.nodes[-1] in seats, member.key
         feet = [n for n in member.nodes if n in seats]
-        assert feet or Role.VALLEY_RAFTER in others["low"], member.key
+        assert feet or {Role.VALLEY_RAFTER, Role.CURB} & others["low"], member.key
 
 
 def test_rafters_stand_no_farther_apart_than_the_layout(roof):
@@ -122,8 +122,12 @@ def test_keys_survive_another_pitch_and_other_lumber():
 @pytest.mark.parametrize(
     ("field", "parts"),
     [
-        ("purlins", {"purlins": [{"name": "S", "slope": "south", "size": "2x6",
-                                  "from_plate": "6 ft"}]}),
+        ("purlins[0].start", {"purlins": [{"name": "S", "slope": "south",
+                                           "size": "2x6", "from_plate": "6 ft",
+                                           "start": "2 ft"}]}),
+        ("purlins[0].from_plate", {"purlins": [{"name": "S", "slope": "all",
+                                                "size": "2x6"}]}),
+        ("struts[0].purlin", {"struts": [{"purlin": "S", "foot": {"on": "point"}}]}),
         ("hip_braces[0].under", {"hip_braces": [{"foot": {"on": "point"}}]}),
         ("walls[0].end", {"walls": [{"name": "out", "start": ["2 ft", "12 ft"],
                                      "end": ["2 ft", "40 ft"]}]}),

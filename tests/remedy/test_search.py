@@ -135,7 +135,7 @@ def _bears_too_much(roof, held):
     bad = failures(roof)
     if not bad or roof.refusal:
         return False
-    checks = {c for m in bad for c, use in m.by_check.items() if use > 1}
+    checks = {c for m in bad for c, use in (m.by_check or {}).items() if use > 1}
     return checks <= {"bearing", "beam_slenderness"} and all(m.by_check for m in bad)
 
 

@@ -19,7 +19,7 @@ from ...bridge.bent import Slice
 from ...bridge.drawing import PathView, centre_line
 from ...bridge.pipeline import Outcome
 from ...bridge.view import CAUTION
-from ...bridge.walls import Box, wall_boxes
+from ...bridge.walls import Piece, wall_pieces
 from ...picture.words import Label
 from ..board import Actor, Look, Step
 from ..timeline import Aim, aim, nice_factor
@@ -49,11 +49,11 @@ class Spot:
 
     Attributes:
         factor: how many times as large as they are sags are drawn.
-        combination: whose sags are drawn.
+        combination: whose sags are drawn, or what lasts.
     """
 
     factor: float
-    combination: str | None
+    combination: bent.Load
 
     def at(
         self, outcome: Outcome, key: str, part: float, bend: int | None = None
@@ -106,21 +106,13 @@ class Section:
                 out.append(key)
         return tuple(out)
 
-    def walls(self) -> tuple[Box, ...]:
+    def walls(self) -> tuple[Piece, ...]:
         """Return the walls that are not cut away, cut to the slab."""
-        axis = int(np.abs(self.slice.normal).argmax())
-        sign = float(np.sign(self.slice.normal[axis]))
-        ends = [
-            float(self.slice.point[axis]) + sign * d
-            for d in (self.slice.low, self.slice.high)
-        ]
-        first, last = sorted(ends)
         out = []
-        for box in wall_boxes(self.outcome.brief):
-            low, high = list(box.low), list(box.high)
-            low[axis], high[axis] = max(low[axis], first), min(high[axis], last)
-            if high[axis] - low[axis] > 0.02:
-                out.append(Box(box.key, tuple(low), tuple(high)))
+        for piece in wall_pieces(self.outcome.brief):
+            part = self.slice.part(*piece.line())
+            if part is not None:
+                out.append(piece.cut(*part))
         return tuple(out)
 
 
@@ -193,7 +185,7 @@ def ends_of(outcome: Outcome, keys: Iterable[str]) -> Floats:
 
 
 def factor_of(
-    outcomes: Iterable[Outcome], keys: Iterable[str], combination: str | None
+    outcomes: Iterable[Outcome], keys: Iterable[str], combination: bent.Load
 ) -> float:
     """Return how many times as large as they are the sags of members are drawn."""
     largest, width, keys = 0.0, 1.0, list(keys)
@@ -239,7 +231,11 @@ def use_words(outcome: Outcome, key: str) -> str:
     result = outcome.solution.members[key]
     if result.reason:
         return "no load path"
-    use = result.utilisation or 0.0
+    return use_told(result.utilisation or 0.0)
+
+
+def use_told(use: float) -> str:
+    """Return a demand over its capacity, as people read it."""
     return f"{use:.1f} times its limit" if use > 1.05 else f"{use:.0%} of its limit"
 
 
