@@ -48,7 +48,6 @@ def foot_rows(solution: Solution) -> list[FootRow]:
     for strut in framing.of_role(Role.STRUT):
         if is_hip_brace(strut) or not stands_badly(strut):
             continue
-        x, y, _ = framing.points[strut.nodes[0]]
         assert strut.part is not None
         rows.setdefault(strut.part, []).append((float(x), float(y), strut))
     return [_row(brief, part, found) for part, found in rows.items()]
