@@ -32,15 +32,20 @@ class FootRow:
 
 
 def foot_rows(solution: Solution) -> list[FootRow]:
-    """Return the rows of strut feet on ceiling joists, as framed."""
+    """Return the rows of strut feet on ceiling joists, as framed.
+
+    A strut that was added by itself is in no row: its foot stays where it was put.
+    """
     brief, framing = solution.brief, solution.framing
     rows: dict[int, list[tuple[float, float, str]]] = {}
     for strut in framing.of_role(Role.STRUT):
         group = strut_group(brief, strut)
         if is_hip_brace(strut) or group.foot.on is not FootOn.CEILING_JOIST:
             continue
-        x, y, _ = framing.points[strut.nodes[0]]
         assert strut.part is not None
+        if strut.part >= len(brief.struts):
+            continue
+        x, y, _ = framing.points[strut.nodes[0]]
         rows.setdefault(strut.part, []).append((float(x), float(y), strut.key))
     return [
         FootRow(
