@@ -56,7 +56,7 @@ def by_key(told):
 
 
 def test_a_strut_added_by_itself_is_a_row_of_one():
-    one = {"name": "extra", "purlin": "S", "at": "5 ft", "size": "2x4", "grade": "Stud",
+    one = {"name": "extra", "purlin": "S", "at": "4 ft", "size": "2x4", "grade": "Stud",
            "species": "Spruce-Pine-Fir", "foot": {"on": "ceiling_joist"}}  # fmt: skip
     before = solve(read_brief(changed(SMALL, added_struts=[one])))
     assert ("ST-S-extra",) in [row.keys for row in foot_rows(before)]
