@@ -71,7 +71,8 @@ def propose(before: Solution) -> list[Ladder]:
     across = joists is not None and joists.direction is JoistDirection.ACROSS
     if not rows or not across:
         return []
-    return [_ladder(before.brief, rows, side) for side in _SIDES]
+    sides = _SIDES if all(row.on_joists for row in rows) else _SIDES[:1]
+    return [_ladder(before.brief, rows, side) for side in sides]
 
 
 def _ladder(brief: Brief, rows: list[FootRow], side: _Side) -> Ladder:
@@ -102,7 +103,7 @@ def laid(
 
     Struts stand on one that lies on the joists, and stay where they are over one below.
     """
-    beams, feet, names = list(brief.beams), {}, []
+    beams, names = list(brief.beams), []
     joists = brief.ceiling_joists
     assert joists is not None
     above = place is BeamPlace.ON_JOISTS
@@ -117,10 +118,12 @@ def laid(
                 carries_joists=False, place=place,
             )
         )  # fmt: skip
-        if above:
-            feet[row.part] = Foot(on=FootOn.BEAM, name=name)
         names.append(name)
-    return with_feet(replace(brief, beams=tuple(beams)), feet), tuple(names)
+    laid_out = replace(brief, beams=tuple(beams))
+    if above:
+        feet = [Foot(on=FootOn.BEAM, name=name) for name in names]
+        laid_out = with_feet(laid_out, rows, feet)
+    return laid_out, tuple(names)
 
 
 def rungs(brief: Brief, names: tuple[str, ...]) -> list[Rung]:
