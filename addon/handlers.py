@@ -45,10 +45,10 @@ GUARD = _Guard()
 
 
 def roofs() -> Iterator[tuple[bpy.types.Object, bpy.types.Scene]]:
-    """Yield every roof of this file that may be written, with a scene that shows it."""
+    """Yield every roof of this file, linked ones too, with a scene that shows it."""
     for scene in bpy.data.scenes:
         for obj in scene.objects:
-            if is_roof(obj) and obj.library is None:
+            if is_roof(obj):
                 yield obj, scene
 
 

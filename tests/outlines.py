@@ -21,8 +21,26 @@ GABLES = {
 }  # fmt: skip
 
 
+_GAMBREL = {"upper_pitch": "6:12", "from_plate": "5 ft", "ties": True}
 # Over a rectangle of 40 ft by 26 ft: what else is stated.
 RECTANGLES = {
+    "dutch gable": {
+        "roof": {
+            "form": "dutch_gable",
+            "pitch": "6:12",
+            "setback": "6 ft",
+            "overhang": "16 in",
+        },
+        "hips": {"size": "2x12"},
+    },
+    "gambrel": {
+        "roof": {
+            "form": "gambrel",
+            "pitch": "18:12",
+            "overhang": "12 in",
+            "gambrel": _GAMBREL,
+        }
+    },
     "shed": {"roof": {"form": "shed", "pitch": "4:12", "overhang": "16 in"}},
 }
 

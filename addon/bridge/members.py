@@ -37,6 +37,9 @@ _ROLE_WORDS = {
     "plate": "Plates",
     "header": "Headers",
     "jack_stud": "Jack Studs",
+    "curb": "Curbs",
+    "ledger": "Ledgers",
+    "knee_stud": "Knee-Wall Studs",
     "wall": "Walls",
 }
 

@@ -10,9 +10,10 @@ from dataclasses import dataclass
 import bpy
 
 from ...solver.brief import Brief
-from ...solver.errors import SolverError
+from ...solver.errors import FramingError, SolverError
 from ..properties import DIRTY, roof_of
 from . import brief_io, members
+from .busy import busy
 from .pipeline import AT_ONCE, Outcome, Pipeline
 from .shape import Shape
 
@@ -62,22 +63,37 @@ class Session:
         }
 
     def rebuild(self, roof: bpy.types.Object, scene: bpy.types.Scene) -> Outcome:
-        """Read, solve and write a roof.
+        """Read, solve and write a roof; one that is linked is read and solved alone.
 
         Raises:
             SolverError: the brief is refused; the last good roof stays.
         """
-        try:
-            with _told(roof):
-                outcome = self.pipeline.run(_read(roof, scene))
-        except SolverError:
-            self._put_back(roof, scene)
-            raise
-        with DIRTY.paused():
-            _keep_to_sticks(roof, outcome, scene)
-            self._note(roof, members.write(roof, outcome, scene))
+        if roof.library is not None:
+            outcome = self.pipeline.run(_read(roof, scene))
+            self._keep(roof, Known(outcome))
+            return outcome
+        with busy(self._expected(roof), 3) as step:
+            try:
+                with _told(roof):
+                    outcome = self.pipeline.run(_read(roof, scene))
+                    _can_hold(roof, outcome.shape)
+            except SolverError:
+                self._put_back(roof, scene)
+                raise
+            step()
+            with DIRTY.paused():
+                _keep_to_sticks(roof, outcome, scene)
+                placed = members.place(roof, outcome.shape, scene)
+                step()
+                members.mark(roof, outcome, scene, outcome.shape.roles)
+                self._note(roof, placed)
         self._keep(roof, Known(outcome))
         return outcome
+
+    def _expected(self, roof: bpy.types.Object) -> float:
+        """Return the s that rebuilding a roof will take, 0 where nobody knows."""
+        old = self.outcome(roof)
+        return self.pipeline.predicted(len(old.shape.roles)) if old else 0.0
 
     def settle(self, roof: bpy.types.Object, scene: bpy.types.Scene) -> None:
         """Go one short step towards the numbers and marks of a roof that rests.
@@ -99,6 +115,7 @@ class Session:
                 if not self.pipeline.is_ready(brief):
                     return
                 outcome = self.pipeline.run(brief)
+                _can_hold(roof, outcome.shape)
         except SolverError:
             self._put_back(roof, scene)
             raise
@@ -124,7 +141,7 @@ class Session:
             SolverError: the brief is refused; the last good roof stays.
         """
         old = self.outcome(roof)
-        if old is None:
+        if old is None or roof.library is not None:
             self.rebuild(roof, scene)
             return
         with _told(roof):
@@ -137,6 +154,7 @@ class Session:
             else:
                 shape = self.pipeline.shape_soon(brief)
                 known = Known(old, moved=shape)
+            _can_hold(roof, shape)
         with DIRTY.paused():
             before = self._placed.get(roof.session_uid)
             if before is None or before.shape is not shape:
@@ -179,6 +197,21 @@ class Session:
         self._known.clear()
         self._placed.clear()
         self.serial += 1
+
+
+def _can_hold(roof: bpy.types.Object, shape: Shape) -> None:
+    """Refuse other members than an overridden roof's collections can hold.
+
+    Raises:
+        FramingError: members would come or go.
+    """
+    if roof.override_library is None:
+        return
+    if set(members.members_of(roof)) != set(shape.roles):
+        raise FramingError(
+            "This roof is a library override: its members can change, but none can be "
+            "added or taken away. Make it local first (Object menu, Relations)."
+        )
 
 
 def _keep_to_sticks(

@@ -18,6 +18,8 @@ class EdgeKind(StrEnum):
     EAVE = "eave"
     GABLE = "gable"
     HIGH_WALL = "high_wall"
+    GAMBREL = "gambrel"
+    DUTCH_GABLE = "dutch_gable"
 
 
 class Mouths(StrEnum):
@@ -33,6 +35,8 @@ class RoofForm(StrEnum):
     GABLE = "gable"
     HIP = "hip"
     SHED = "shed"
+    GAMBREL = "gambrel"
+    DUTCH_GABLE = "dutch_gable"
     OUTLINE = "outline"
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -75,10 +76,13 @@ class _Part:
     cuts: tuple[_Cut, _Cut]
 
 
-def solids(brief: Brief, framing: Framing) -> dict[str, Solid]:
-    """Return the drawn piece of every member."""
-    parts = [_part(brief, framing, key) for key in framing.members]
-    return dict(zip(framing.members, _made(parts), strict=True))
+def solids(
+    brief: Brief, framing: Framing, keys: Iterable[str] | None = None
+) -> dict[str, Solid]:
+    """Return the drawn pieces of some members, of every one where none are named."""
+    named = tuple(framing.members if keys is None else keys)
+    parts = [_part(brief, framing, key) for key in named]
+    return dict(zip(named, _made(parts), strict=True))
 
 
 def member_solid(brief: Brief, framing: Framing, key: str) -> Solid:
@@ -103,6 +107,8 @@ def _part(brief: Brief, framing: Framing, key: str) -> _Part:
         start, end = framing.ends(key)
         offset = np.array(member.offset)
         start, end = start + offset, end + offset
+        if member.role is Role.KNEE_STUD:
+            end[2] = carrier_top(brief, framing, member.nodes[-1], key)
     return _Part(start, end, member, _cuts(brief, framing, member, start, end))
 
 
@@ -208,6 +214,8 @@ def _cuts(
         return _Cut(start - axis * past[0], axis), _Cut(end + axis * past[1], axis)
     if member.role in (Role.COLLAR_TIE, Role.RAFTER_TIE):
         reach = section(brief.rafters.size).depth / 3
+        if framing.plan is not None and framing.of_role(Role.CURB):
+            reach = member.section.depth  # past the curb, beside the lower rafter
         return _Cut(start - axis * reach, axis), _Cut(end + axis * reach, axis)
     return _Cut(start, axis), _Cut(end, axis)
 

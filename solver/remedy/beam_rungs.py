@@ -29,6 +29,7 @@ class BeamStock:
         plies: how many.
         species, grade: of the plies.
         reach: m, longest span that is tried.
+        spare: fewer plies come first.
         engineer: what it needs an engineer for besides any beam.
     """
 
@@ -39,6 +40,7 @@ class BeamStock:
     species: str
     grade: str
     reach: float
+    spare: bool = False
     engineer: tuple[str, ...] = ()
 
     def rungs(self) -> Iterator[tuple[str, dict[str, object]]]:
@@ -73,7 +75,7 @@ def beam_stocks(species: str, grade: str) -> list[BeamStock]:
     sawn = [
         BeamStock(
             key="sawn", words="sawn, built up", sizes=SAWN_BEAMS, plies=n,
-            species=species, grade=grade, reach=12 * FOOT,
+            species=species, grade=grade, reach=12 * FOOT, spare=n > 2,
         )
         for n in (2, 3)
     ]  # fmt: skip
@@ -81,7 +83,7 @@ def beam_stocks(species: str, grade: str) -> list[BeamStock]:
     lvl = [
         BeamStock(
             key="lvl", words="engineered lumber", sizes=made, plies=n,
-            species=LVL[0], grade=LVL[1], reach=20 * FOOT,
+            species=LVL[0], grade=LVL[1], reach=20 * FOOT, spare=n > 1,
         )
         for n in (1, 2, 3)
     ]  # fmt: skip

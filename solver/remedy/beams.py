@@ -15,15 +15,15 @@ from ..brief.model import (
     FootOn,
     JoistDirection,
     Post,
-    Struts,
 )
 from ..framing.plan import line_of, wall_stands_at
 from ..solve import Solution
 from ..units import INCH
 from .beam_rungs import BeamStock, beam_stocks, holds_the_ceiling, with_fields
+from .likely import likely_beam
 from .model import Ladder, RemedyKind, Rung
 from .posts import joist_lumber
-from .rows import FootRow, foot_rows, fresh, one_by_one, with_feet
+from .rows import FootRow, Stand, foot_rows, fresh, with_each_foot, with_feet
 from .stock import POSTS
 from .walls import STOPS
 
@@ -105,7 +105,8 @@ def _along(
     before: Solution, rows: list[FootRow], place: _Place, stock: BeamStock
 ) -> Ladder:
     """Return a beam under each row of feet, in rising size."""
-    brief, names, posts = _lined(before.brief, rows, place, stock)
+    brief, names, held = _lined(before.brief, rows, place, stock)
+    posts = len(brief.posts) - len(before.brief.posts)
     stands = f", with {posts} posts under them" if posts else ""
     more = ("The posts stand in the rooms below.",) if posts else ()
     return Ladder(
@@ -117,6 +118,11 @@ def _along(
         leaves=(*place.leaves, _BEARS, *more),
         engineer=(_DESIGNED, *stock.engineer),
         also=holds_the_ceiling(names),
+        spare=stock.spare,
+        deepens=True,
+        likely=likely_beam(
+            before, rows, held, stock, bool(place.fields["carries_joists"])
+        ),
     )
 
 
@@ -131,10 +137,11 @@ def _sized(brief: Brief, names: tuple[str, ...], stock: BeamStock) -> Iterator[R
 
 def _lined(
     brief: Brief, rows: list[FootRow], place: _Place, stock: BeamStock
-) -> tuple[Brief, tuple[str, ...], int]:
-    """Return the brief with a beam under each row, their names and how many posts."""
+) -> tuple[Brief, tuple[str, ...], list[list[float]]]:
+    """Return the brief with a beam under each row, their names and their bearings."""
     beams, posts = list(brief.beams), list(brief.posts)
-    feet: dict[int, Foot] = {}
+    bearings: list[list[float]] = []
+    feet: list[Foot] = []
     names: list[str] = []
     species, grade = joist_lumber(brief)
     for row in rows:
@@ -150,7 +157,9 @@ def _lined(
             )
         )
         size, plies = POSTS[3]
-        for x in _between([low, *held, high], stock.reach):
+        on_posts = list(_between([low, *held, high], stock.reach))
+        bearings.append(sorted([low, *held, *on_posts, high]))
+        for x in on_posts:
             post = fresh(f"{name}{len(posts) + 1}", (p.name for p in posts))
             posts.append(
                 Post(
@@ -158,11 +167,10 @@ def _lined(
                     at=(x, row.y),
                 )
             )  # fmt: skip
-        feet[row.part] = Foot(on=FootOn.BEAM, name=name)
+        feet.append(Foot(on=FootOn.BEAM, name=name))
         names.append(name)
-    count = len(posts) - len(brief.posts)
     changed = replace(brief, beams=tuple(beams), posts=tuple(posts))
-    return with_feet(changed, feet), tuple(names), count
+    return with_feet(changed, rows, feet), tuple(names), bearings
 
 
 def _bearings(brief: Brief, row: FootRow) -> tuple[float, float, list[float]]:
@@ -218,6 +226,7 @@ def _across(before: Solution, rows: list[FootRow], stock: BeamStock) -> list[Lad
             engineer=(_DESIGNED, *stock.engineer),
             rises=False,  # a deeper beam loses more to the slope of its end
             also=holds_the_ceiling(names),
+            spare=stock.spare,
         )
     ]
 
@@ -230,15 +239,10 @@ def _laid(
     None where a strut stands between no two walls that a beam would reach.
     """
     beams, names = list(brief.beams), []
-    struts: list[Struts] = []
-    by_part = {row.part: row for row in rows}
+    stands: dict[str, Stand] = {}
     aside = _aside(brief, stock)
-    for n, group in enumerate(brief.struts):
-        row = by_part.get(n)
-        if row is None:
-            struts.append(group)
-            continue
-        for k, x in enumerate(row.x, start=1):
+    for row in rows:
+        for k, (key, x) in enumerate(zip(row.keys, row.x, strict=True), start=1):
             at = x - aside[0] if x - aside[0] > 0 else x + aside[1]
             ends = _plate_to_wall(brief, at, row.y)
             if ends[1] - ends[0] > stock.reach + 1e-6:
@@ -251,8 +255,8 @@ def _laid(
                 )
             )  # fmt: skip
             names.append(name)
-            struts.append(one_by_one(group, at, Foot(on=FootOn.BEAM, name=name)))
-    changed = replace(brief, beams=tuple(beams), struts=tuple(struts))
+            stands[key] = at, Foot(on=FootOn.BEAM, name=name)
+    changed = with_each_foot(replace(brief, beams=tuple(beams)), rows, stands)
     return changed, tuple(names)
 
 

@@ -2,27 +2,39 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from ..audit.zone import ZoneStrip
+from ..basis.nds.compression import SLENDERNESS_LIMIT
+from ..basis.sections import section
 from ..brief.braces import purlin_plan
-from ..brief.model import Brief, Foot, FootOn, RoofForm, Struts
+from ..brief.model import Brief, Foot, FootOn, RoofForm
+from ..framing.plan import line_of
+from ..framing.struts import all_struts
 from ..solve import Solution
 from ..units import INCH, show_length
+from .firmer import HELD, with_firmer_struts, with_struts
 from .model import Ladder, RemedyKind, Rung
 from .rows import FootRow, foot_rows, with_feet
 
 _CLEAR = 0.5 * INCH  # inside the zone, so that cutting tolerance does not break it
+_BEYOND_DOUBT = 1.0  # of le/d, that no small shift of a joint takes back
 _OUTER = ("W-SOUTH", "W-NORTH")
 
 
 @dataclass(frozen=True)
 class _Move:
-    """A row of struts, and the wall and purlin place that it goes to."""
+    """A row of struts, and the wall and purlin place that it goes to.
+
+    Attributes:
+        held: the rule asks for a lateral brace at mid-length there, over 8 ft.
+    """
 
     row: FootRow
     wall: str
     from_plate: float
+    held: bool
 
 
 def propose(before: Solution) -> list[Ladder]:
@@ -64,22 +76,35 @@ def _nearest(before: Solution, row: FootRow) -> _Move | None:
     purlin = next(p for p in brief.purlins if p.name == row.purlin)
     side = purlin.slope.value[0].upper()
     now = purlin_plan(brief, purlin)
-    best: tuple[float, ZoneStrip, float] | None = None
+    best: tuple[float, _Move] | None = None
     for strip in before.zone:
         reaches = strip.start <= row.x[0] + 1e-6 and strip.end >= row.x[-1] - 1e-6
         if strip.slope != side or strip.wall in _OUTER or not reaches:
             continue
-        if strip.nearest is None or strip.farthest is None:
+        place = _legal_place(strip, now)
+        if place is None or (best is not None and abs(place - now) >= best[0]):
             continue
+        move = _Move(
+            row=row,
+            wall=strip.wall.removeprefix("W-"),
+            from_plate=place,
+            held=strip.nearest is None,
+        )
+        best = abs(place - now), move
+    return None if best is None else best[1]
+
+
+def _legal_place(strip: ZoneStrip, now: float) -> float | None:
+    """Return where braces of a purlin reach a wall by the rule, the nearest to now, m.
+
+    Without a lateral brace where there is such a place, with one otherwise.
+    """
+    if strip.nearest is not None and strip.farthest is not None:
         low, high = strip.nearest + _CLEAR, strip.farthest - _CLEAR
-        if low > high:
-            continue
-        place = min(max(now, low), high)
-        if best is None or abs(place - now) < best[0]:
-            best = abs(place - now), strip, place
-    if best is None:
+        return min(max(now, low), high) if low <= high else None
+    if strip.nearest_any_length is None:
         return None
-    return _Move(row=row, wall=best[1].wall.removeprefix("W-"), from_plate=best[2])
+    return max(now, strip.nearest_any_length + _CLEAR)
 
 
 def _moved(brief: Brief, moves: list[_Move]) -> Brief:
@@ -89,31 +114,42 @@ def _moved(brief: Brief, moves: list[_Move]) -> Brief:
         replace(p, from_plate=place[p.name], height=None) if p.name in place else p
         for p in brief.purlins
     )
-    feet = {m.row.part: Foot(on=FootOn.WALL, name=m.wall) for m in moves}
-    return with_feet(replace(brief, purlins=purlins), feet)
+    feet = [Foot(on=FootOn.WALL, name=m.wall) for m in moves]
+    return with_feet(replace(brief, purlins=purlins), [m.row for m in moves], feet)
 
 
 def _rungs(moved: Brief, moves: list[_Move]) -> list[Rung]:
     """Return the struts as they are, held at mid-length, stiffened, then thicker."""
     parts = {m.row.part for m in moves}
-
-    def changed(**fields: object) -> Brief:
-        struts: tuple[Struts, ...] = tuple(
-            replace(s, **fields) if n in parts else s  # type: ignore[arg-type]
-            for n, s in enumerate(moved.struts)
-        )
-        return replace(moved, struts=struts)
-
-    rungs = [
-        Rung(size="as they are", brief=moved),
-        Rung(
-            size="held at mid-length by a runner from strut to strut",
-            brief=changed(held_at_mid=True),
-        ),
-        Rung(
-            size="each with a second piece nailed on as a T",
-            brief=changed(stiffener=True),
-        ),
-        Rung(size="of 4x4", brief=changed(size="4x4", grade="No.2")),
+    long = [m.row.part for m in moves if m.held]
+    base = with_struts(moved, long, {"held_at_mid": True})
+    first = HELD if long else "as they are"
+    firmer = [
+        Rung(size=f"{HELD}, {words}" if long else words, brief=brief)
+        for words, _, brief in with_firmer_struts(base, parts)
     ]
-    return [r for r in rungs if r.brief != moved or r.size == "as they are"]
+    if not long and _too_slender(moved, moves):
+        return firmer
+    return [Rung(size=first, brief=base), *firmer]
+
+
+def _too_slender(moved: Brief, moves: list[_Move]) -> bool:
+    """Return whether moved struts are more slender than the code allows at any load.
+
+    Source: le/d of 50 at most, NDS 2018 3.7.1.4. Held or stiffened ones are left to the
+    checks of the roof.
+    """
+    walls = {w.name: line_of(w) for w in moved.walls}
+    for move in moves:
+        group, wall = all_struts(moved)[move.row.part], walls[move.wall]
+        if group.held_at_mid or group.stiffener or wall.along != 0:
+            continue
+        from_plate = move.from_plate
+        south = abs(from_plate - wall.at)
+        north = abs(moved.footprint.width - from_plate - wall.at)
+        is_south = move.row.y < moved.footprint.width / 2
+        reach = math.hypot(south if is_south else north, moved.roof.pitch * from_plate)
+        thin = section(group.size, group.plies).breadth * group.plies
+        if reach / thin > SLENDERNESS_LIMIT + _BEYOND_DOUBT:
+            return True
+    return False

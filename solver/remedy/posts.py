@@ -7,7 +7,7 @@ from dataclasses import replace
 from ..brief.model import Brief, Foot, FootOn, Post, PostFoot
 from ..solve import Solution
 from .model import Ladder, RemedyKind, Rung
-from .rows import FootRow, foot_rows, fresh, one_by_one
+from .rows import FootRow, Stand, foot_rows, fresh, with_each_foot
 from .stock import POSTS, known, label
 from .walls import STOPS
 
@@ -47,7 +47,36 @@ def propose(before: Solution) -> list[Ladder]:
                 ),
             )
         )
+    if all(row.on_joists for row in rows):
+        out.append(_under_joists(before, rows, pieces))
     return out
+
+
+def _under_joists(
+    before: Solution, rows: list[FootRow], pieces: list[tuple[str, int]]
+) -> Ladder:
+    """Return posts under the joists where struts stand on them."""
+    count = sum(len(row.x) for row in rows)
+    return Ladder(
+        kind=RemedyKind.POSTS,
+        key="posts-joists",
+        title="Posts under the joists, beneath the feet",
+        build=(
+            f"Stand a {{size}} post under the joist beneath each of the {count} strut "
+            "feet, wood to wood through the ceiling finish, each on a footing of its "
+            "own; struts and joists stay as they are."
+        ),
+        rungs=tuple(
+            Rung(size=label(*p), brief=_brief(before, rows, p, None)) for p in pieces
+        ),
+        leaves=(
+            STOPS,
+            "The posts stand in the rooms below.",
+            "The joist is squeezed between strut and post, and bends up over the post: "
+            "the ceiling may show it as a ridge.",
+        ),
+        engineer=("The footing under each post has to be designed for its load.",),
+    )
 
 
 def joist_lumber(brief: Brief) -> tuple[str, str]:
@@ -57,19 +86,19 @@ def joist_lumber(brief: Brief) -> tuple[str, str]:
 
 
 def _brief(
-    before: Solution, rows: list[FootRow], piece: tuple[str, int], foot: PostFoot
+    before: Solution, rows: list[FootRow], piece: tuple[str, int], foot: PostFoot | None
 ) -> Brief:
-    """Return the brief with a post under each foot and its strut upon it."""
+    """Return the brief with a post under each foot and its strut upon it.
+
+    Without a foot the struts stay on the joists and the joists bear on the posts, which
+    have footings.
+    """
     brief = before.brief
     species, grade = joist_lumber(brief)
-    by_part = {row.part: row for row in rows}
-    posts, struts = list(brief.posts), []
-    for n, group in enumerate(brief.struts):
-        row = by_part.get(n)
-        if row is None:
-            struts.append(group)
-            continue
-        for k, x in enumerate(row.x, start=1):
+    posts = list(brief.posts)
+    stands: dict[str, Stand] = {}
+    for row in rows:
+        for k, (key, x) in enumerate(zip(row.keys, row.x, strict=True), start=1):
             name = fresh(f"{row.purlin}{k}", (p.name for p in posts))
             posts.append(
                 Post(
@@ -79,8 +108,9 @@ def _brief(
                     species=species,
                     grade=grade,
                     at=(x, row.y),
-                    foot=foot,
+                    foot=foot or PostFoot.FOOTING,
                 )
             )
-            struts.append(one_by_one(group, x, Foot(on=FootOn.POST, name=name)))
-    return replace(brief, posts=tuple(posts), struts=tuple(struts))
+            stands[key] = x, Foot(on=FootOn.POST, name=name)
+    changed = replace(brief, posts=tuple(posts))
+    return changed if foot is None else with_each_foot(changed, rows, stands)

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from ..analysis import FrameResult
 from ..basis.irc.cutting import BEARING_ON_WOOD
 from ..checks.bearing import BearingTable
-from ..framing.model import Framing, Role, SupportKind
+from ..framing.model import Framing, Member, Role, SupportKind
 from ..idealise.model import Model
 
 Floats = NDArray[np.float64]
@@ -78,6 +78,7 @@ def bearing_plan(framing: Framing, model: Model) -> BearingPlan:
     found.contacts()
     found.struts()
     found.jack_studs()
+    found.knee_studs()
     return found.plan()
 
 
@@ -140,6 +141,11 @@ class _Finder:
         links = self.model.contact_links[:, 0].tolist()
         for n, link in zip(self.model.contacts, links, strict=True):
             contact = self.framing.contacts[n]
+            post = self.framing.members[contact.lower]
+            if post.axial_only:  # the end of a post, which its upper crushes on
+                sides = self._sides(contact.upper, post)
+                self._add(contact.upper, contact.upper_node, [first + link], *sides)
+                continue
             own, node = contact.lower, contact.lower_node
             wide = self.framing.members[own].section.total_breadth
             pieces = []
@@ -158,6 +164,15 @@ class _Finder:
         """Return how wide a member is across its grain, all plies, m."""
         return self.framing.members[key].section.total_breadth
 
+    def _sides(self, upper: str, post: Member) -> tuple[float, float]:
+        """Return the sides of a post along and across what lies on it, m."""
+        start, end = self.framing.ends(upper)
+        along = abs(float((end - start) @ np.array(post.up)))
+        made = post.section
+        if along > np.linalg.norm(end - start) / 2:
+            return made.depth, made.total_breadth
+        return made.total_breadth, made.depth
+
     def struts(self) -> None:
         """Add what struts press on at either end."""
         for strut in self.framing.of_role(Role.STRUT):
@@ -167,8 +182,24 @@ class _Finder:
             foot, top, own = strut.nodes[0], strut.nodes[-1], self.row[strut.key]
             for key in self._bending_at(foot):
                 self._add(key, foot, self.push[foot, own], b, d)
-            for key in self._bending_at(top):
+            above = self._bending_at(top)
+            for key in above if len(above) == 1 else ():
                 self._add(key, top, self.push[top, own], d, b, -1.0)
+            for key in above if len(above) > 1 else ():  # each lays down its own share
+                self._add(key, top, self.push[top, self.row[key]], d, b)
+
+    def knee_studs(self) -> None:
+        """Add what knee-wall studs press on: the joist below, the curb above."""
+        for stud in self.framing.of_role(Role.KNEE_STUD):
+            if stud.key not in self.row:
+                continue
+            b, d = stud.section.total_breadth, stud.section.depth
+            top, foot, own = stud.nodes[0], stud.nodes[-1], self.row[stud.key]
+            for key in self._bending_at(foot):
+                self._add(key, foot, self.push[foot, own], d, b)
+            for key in self._bending_at(top):
+                if self.framing.members[key].role is Role.CURB:
+                    self._add(key, top, self.push[top, own], b, d, -1.0)
 
     def jack_studs(self) -> None:
         """Add what stands on jack studs."""

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from ...basis.sections import section
 from ...brief.model import Brief, RidgeKind
-from ...brief.outline import flattest
+from ...brief.outline import flattest_at_plate
 from ...form import LineKind, RoofLine
 from ..draft import Draft
 from ..hip_layout import hip_stock
@@ -24,6 +24,8 @@ ROLES = {
     LineKind.HIP: Role.HIP_RAFTER,
     LineKind.VALLEY: Role.VALLEY_RAFTER,
     LineKind.RIDGE: Role.RIDGE_BOARD,
+    LineKind.BREAK: Role.CURB,
+    LineKind.ABUTMENT: Role.LEDGER,
 }
 _STEMS = {LineKind.HIP: "HP", LineKind.VALLEY: "VL"}
 _LEVEL = 1e-9
@@ -36,7 +38,7 @@ def top_above_plate(brief: Brief) -> float:
     deeper, so that all tops start at one height.
     """
     depth = section(brief.rafters.size).depth
-    return depth * math.hypot(1.0, flattest(brief)) - brief.rafters.seat_depth
+    return depth * math.hypot(1.0, flattest_at_plate(brief)) - brief.rafters.seat_depth
 
 
 def line_keys(plan: OutlinePlan) -> dict[str, int]:
@@ -53,12 +55,20 @@ def line_keys(plan: OutlinePlan) -> dict[str, int]:
         key=lambda n: tuple(np.round(form.lines[n].start, 6) + 0.0),
     )
     out: dict[str, int] = {}
-    ridge, inner = 0, count
+    ridge, curb, ledger, inner = 0, 0, 0, count
     for n in order:
         line = form.lines[n]
         if line.kind is LineKind.RIDGE:
             ridge += 1
             out[f"RIDGE-{ridge}"] = n
+            continue
+        if line.kind is LineKind.BREAK:
+            curb += 1
+            out[f"CURB-{curb}"] = n
+            continue
+        if line.kind is LineKind.ABUTMENT:
+            ledger += 1
+            out[f"LEDGER-{ledger}"] = n
             continue
         number = names.get(tuple(np.round(line.start[:2], 9)))
         if number is None or line.start_node >= count:
@@ -83,6 +93,10 @@ def add_lines(draft: Draft, plan: OutlinePlan) -> None:
         line = plan.form.lines[number]
         if line.kind is LineKind.RIDGE:
             _add_ridge(draft, plan, key, line)
+        elif line.kind is LineKind.BREAK:
+            _add_curb(draft, key, line)
+        elif line.kind is LineKind.ABUTMENT:
+            _add_ledger(draft, plan, key, line)
         else:
             _add_sloping(draft, plan, key, line, onward.get(number))
 
@@ -175,6 +189,52 @@ def _add_ridge(draft: Draft, plan: OutlinePlan, key: str, line: RoofLine) -> Non
     )
     if added and is_beam:
         _rest_on_gables(draft, plan, key, line)
+
+
+def _add_curb(draft: Draft, key: str, line: RoofLine) -> None:
+    """Add the curb at a break of the slope: on edge between the two rows of rafters.
+
+    Source: common practice. It bends between what holds it, as a purlin does.
+    """
+    stock = draft.brief.roof.gambrel
+    assert stock is not None
+    depth = section(stock.size).depth
+    draft.add(
+        key,
+        Role.CURB,
+        line.start,
+        line.end,
+        stock,
+        up=(0.0, 0.0, 1.0),
+        planar=False,
+        offset=(0.0, 0.0, top_above_plate(draft.brief) - depth / 2),
+    )
+
+
+def _add_ledger(draft: Draft, plan: OutlinePlan, key: str, line: RoofLine) -> None:
+    """Add the ledger of a Dutch gable: across the faces of the pair under the gable.
+
+    Source: common practice. Of the hips' lumber; the rafters of the hip end bear on
+    it, and it hangs on the two rafters that it crosses.
+    """
+    stock = hip_stock(draft.brief)
+    made, rafter = section(stock.size, stock.plies), section(draft.brief.rafters.size)
+    plane = plan.form.planes[line.planes[0]]
+    breadth = rafter.breadth * draft.brief.rafters.plies
+    out = (breadth + made.total_breadth) / 2
+    drop = plane.pitch * (out + made.total_breadth / 2)
+    aside = -plane.uphill * out
+    rise = top_above_plate(draft.brief) - drop - made.depth / 2
+    draft.add(
+        key,
+        Role.LEDGER,
+        line.start,
+        line.end,
+        stock,
+        up=(0.0, 0.0, 1.0),
+        planar=False,
+        offset=(float(aside[0]), float(aside[1]), rise),
+    )
 
 
 def _rest_on_gables(draft: Draft, plan: OutlinePlan, key: str, line: RoofLine) -> None:

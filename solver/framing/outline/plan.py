@@ -1,7 +1,8 @@
 """The plan of a drawn outline: its form, the names of its sides, where rafters stand.
 
 Sides are named by the way they face and their order: S1, E1, N1, N2, ... A roof plane
-has the name of its first eave, a corner its number as stated: C1, C2, ...
+has the name of its first eave, with a U where it lies above a break of that side; a
+corner has its number as stated: C1, C2, ...
 """
 
 from __future__ import annotations
@@ -16,9 +17,10 @@ from ...brief.choices import EdgeKind
 from ...brief.model import Brief, Corner
 from ...brief.outline import edge_pitch, plan_corners
 from ...errors import BriefError, FramingError
-from ...form import EdgeSpec, LineKind, RoofPlane, roof_from_outline
+from ...form import EdgeSpec, LineKind, RoofLine, RoofPlane, Tier, roof_from_outline
 from ...form import RoofForm as Form
 from ...form.model import polygon_area
+from ...units import show_length
 from ..plan import TOUCH
 from ..planes import along_of, to_plane
 from .supporting import Extension, extensions_of
@@ -26,9 +28,16 @@ from .supporting import Extension, extensions_of
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 PARALLEL = 1e-6  # rad, of two directions
+UPPER = "U"  # ends the name of a plane above a break
 STRAIGHT = 2e-3  # rad, sides that turn by less are one wall
 _WAYS = {"S": (0.0, -1.0), "E": (1.0, 0.0), "N": (0.0, 1.0), "W": (-1.0, 0.0)}
-_LINES = (LineKind.RIDGE, LineKind.HIP, LineKind.VALLEY)
+_LINES = (
+    LineKind.RIDGE,
+    LineKind.HIP,
+    LineKind.VALLEY,
+    LineKind.BREAK,
+    LineKind.ABUTMENT,
+)
 _FRAMED = (*_LINES, LineKind.EAVE, LineKind.RAKE, LineKind.PLATE, LineKind.CORNER)
 
 
@@ -120,8 +129,9 @@ class OutlinePlan:
         return self.form.planes[self.planes.index(name)]
 
     def edge(self, name: str) -> Edge:
-        """Return a side by its name."""
-        return next(edge for edge in self.edges if edge.name == name)
+        """Return a side by its name, or by that of a plane over it."""
+        side = name.rstrip(UPPER)
+        return next(edge for edge in self.edges if edge.name == side)
 
 
 def way_of(outward: Floats) -> str:
@@ -142,7 +152,8 @@ def plan_of(brief: Brief) -> OutlinePlan:
     for plane in form.planes:
         start = form.outline.polygon[plane.edges[0]]
         found = owner.get(tuple(np.round(start, 9)))
-        names.append(found.name if found is not None else _name_at(edges, start))
+        name = found.name if found is not None else _name_at(edges, start)
+        names.append(name + UPPER * plane.tier)
     return OutlinePlan(
         form=form,
         edges=edges,
@@ -173,8 +184,22 @@ def _form_of(brief: Brief) -> Form:
             "footprint.outline", len(corners), "an outline that a roof closes over",
             str(error),
         ) from error  # fmt: skip
-    odd = next((line for line in form.lines if line.kind not in _FRAMED), None)
-    if odd is not None or (form.walls and any(w.tier for w in form.walls)):
+    gambrel = brief.roof.gambrel
+    breaks = {e for e, _ in form.unreached if form.edges[e].above[0].pitch is not None}
+    if breaks and gambrel is not None:
+        raise BriefError(
+            "roof.gambrel.from_plate",
+            show_length(gambrel.from_plate),
+            "less than the plan distance of the ridge from the plate",
+        )
+    if form.unreached:
+        raise BriefError(
+            "roof.setback",
+            show_length(brief.roof.setback),
+            "less than the plan distance of the ridge from the plate",
+        )
+    odd = next((line for line in form.lines if _is_odd(form, line)), None)
+    if odd is not None or any(w.tier < 0 for w in form.walls):
         edge = form.outline.given[odd.edge] if odd and odd.edge is not None else 0
         raise BriefError(
             f"footprint.outline[{int(edge)}].edge",
@@ -185,17 +210,30 @@ def _form_of(brief: Brief) -> Form:
     return form
 
 
+def _is_odd(form: Form, line: RoofLine) -> bool:
+    """Return whether a line is none that is framed: a gable wall within the roof is."""
+    if line.kind is LineKind.ABUTMENT:
+        return line.wall is None or form.walls[line.wall].tier < 1
+    return line.kind not in _FRAMED
+
+
 def _spec(brief: Brief, corner: Corner) -> EdgeSpec:
     """Return what the form needs of the side from a corner."""
     roof = brief.roof
     is_high = corner.edge is EdgeKind.HIGH_WALL
     rake = roof.overhang if is_high else roof.rake_overhang
-    return EdgeSpec(edge_pitch(brief, corner), overhang=roof.overhang, rake=rake)
+    pitch, above = edge_pitch(brief, corner), tuple[Tier, ...]()
+    if corner.edge is EdgeKind.GAMBREL and pitch and roof.gambrel is not None:
+        upper = roof.gambrel
+        above = (Tier(pitch * upper.from_plate, upper.upper_pitch),)
+    if corner.edge is EdgeKind.DUTCH_GABLE and pitch:
+        above = (Tier(pitch * roof.setback, None),)
+    return EdgeSpec(pitch, overhang=roof.overhang, rake=rake, above=above)
 
 
 def _edges_of(brief: Brief, form: Form) -> tuple[Edge, ...]:
     """Return the sides of a form."""
-    gables = {wall.edge for wall in form.walls}
+    gables = {wall.edge for wall in form.walls if wall.tier == 0}
     return _edges(form.outline.polygon, form.outline.given, gables, _tops(brief, form))
 
 
@@ -309,9 +347,9 @@ def _all_marks(brief: Brief, form: Form) -> tuple[Floats, ...]:
 
 
 def _paired(form: Form) -> list[int]:
-    """Return the group of each plane: those that face each other over ridges."""
+    """Return the group of each plane: those that meet along ridges and breaks."""
     group = list(range(len(form.planes)))
-    for line in form.ridges:
+    for line in form.of_kind(LineKind.RIDGE, LineKind.BREAK):
         one, other = line.planes
         ways = along_of(form.planes[one]), along_of(form.planes[other])
         if abs(float(ways[0][0] * ways[1][1] - ways[0][1] * ways[1][0])) > PARALLEL:
@@ -329,9 +367,15 @@ def _places(form: Form, plane: RoofPlane) -> list[float]:
         for line in form.rakes
         for node in (line.start_node, line.end_node)
     }  # fmt: skip
-    count = len(form.outline.polygon)
+    count, number = len(form.outline.polygon), form.planes.index(plane)
+    under = {
+        node
+        for line in form.of_kind(LineKind.ABUTMENT)
+        for node in (line.start_node, line.end_node)
+        if number in line.planes
+    }  # hips end there, and need the room
     return [
         float(mark)
         for mark, node in zip(s, plane.nodes.tolist(), strict=True)
-        if node >= count or node in raked
+        if (node >= count or node in raked) and node not in under
     ]
