@@ -178,11 +178,12 @@ def show_panels(name, groups):
     for group in groups:
         for cls in group:
             bpy.utils.register_class(cls)
-        region = g.sidebar("Loadfall")
-        yield from settled(0.5)
-        g.sidebar("Loadfall")
-        g.redraw()
-        yield 0.4
+        area, region = g.view3d("UI")
+        area.spaces.active.show_region_ui = True
+        yield from settled(0.6)  # until then the tab is not there
+        region.active_panel_category = "Loadfall"
+        area.tag_redraw()
+        yield 0.8
         pictures.append(seen(region))
         for cls in reversed(group):
             bpy.utils.unregister_class(cls)
@@ -203,9 +204,8 @@ def show_modes(name):
                 bpy.ops.loadfall.ask_clear("EXEC_DEFAULT", True)
                 bpy.ops.loadfall.pick_worst("EXEC_DEFAULT", True)
         settings.show, settings.mode = True, mode
+        area.tag_redraw()
         yield from settled()
-        g.redraw()
-        yield 0.3
         pictures.append(seen(region))
     area.spaces.active.show_region_ui = True
     halves = [smaller(p) for p in pictures]
