@@ -242,8 +242,8 @@ def _aim(
     turn.make_compatible(camera.rotation_quaternion)
     camera.matrix_basis = Matrix.Translation(Vector(eye)) @ turn.to_matrix().to_4x4()
     camera.rotation_quaternion = turn
-    camera.keyframe_insert("location", frame=frame)
-    camera.keyframe_insert("rotation_quaternion", frame=frame)
+    cast.key(camera, "location", frame)
+    cast.key(camera, "rotation_quaternion", frame)
 
 
 def _say(
