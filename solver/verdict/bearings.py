@@ -182,8 +182,11 @@ class _Finder:
             foot, top, own = strut.nodes[0], strut.nodes[-1], self.row[strut.key]
             for key in self._bending_at(foot):
                 self._add(key, foot, self.push[foot, own], b, d)
-            for key in self._bending_at(top):
+            above = self._bending_at(top)
+            for key in above if len(above) == 1 else ():
                 self._add(key, top, self.push[top, own], d, b, -1.0)
+            for key in above if len(above) > 1 else ():  # each lays down its own share
+                self._add(key, top, self.push[top, self.row[key]], d, b)
 
     def knee_studs(self) -> None:
         """Add what knee-wall studs press on: the joist below, the curb above."""
