@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from ..errors import BriefError
 from ..units import FOOT, show_length
-from .choices import EdgeKind, RoofForm, Shape, Slip
+from .choices import EdgeKind, RoofForm, Shape
 from .form_parts import FROM_OUTLINE
 from .gambrel import Gambrel
 from .model import Brief
@@ -20,10 +20,6 @@ from .wings import with_wings
 
 _TOUCH = 1e-6
 _WIDEST = 120 * FOOT  # of a rectangle: beyond it the ridge is higher than any house
-_ONLY_RECTANGLE = (
-    "collar_ties",
-    "rafter_ties",
-)
 
 
 # What the sides of a rectangle are, from the south one round to the west.
@@ -216,14 +212,6 @@ def check_outline(brief: Brief) -> None:
             brief.roof.end_pitch,
             "left out: each side of the outline has its own pitch",
         )
-    for name in _ONLY_RECTANGLE:
-        if getattr(brief, name):
-            raise BriefError(
-                name,
-                "stated",
-                "left out over a drawn outline, a shed or a gambrel",
-                "They are framed under gable and hip roofs over a rectangle.",
-            )
     if brief.ridge.posts:
         raise BriefError(
             "ridge.posts",
@@ -239,12 +227,6 @@ def check_outline(brief: Brief) -> None:
                 "the key of a hip, valley or ridge, such as VL-5",
                 "Over a drawn outline hips have no compass corners.",
             )
-    if brief.heel_joint.slip is not Slip.NONE:
-        raise BriefError(
-            "heel_joint.slip",
-            brief.heel_joint.slip.value,
-            "none over a drawn outline: its heel joints are taken as stiff",
-        )
 
 
 def within(brief: Brief, x: float, y: float) -> bool:
