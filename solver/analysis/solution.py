@@ -153,6 +153,7 @@ def solve(
     combination_names: Sequence[str] | None = None,
     layout: Layout | None = None,
     start: FrameResult | None = None,
+    acting: tuple[Bools, Bools] | None = None,
 ) -> FrameResult:
     """Solve a frame for combinations of its load cases.
 
@@ -166,6 +167,8 @@ def solve(
         start: an earlier result. Its contact states are tried first, and where the
             frame is the same its factorisation serves again. What comes out does not
             depend on it.
+        acting: (ncomb, m) elements and (ncomb, k) links whose states are tried first,
+            instead of those of ``start``.
 
     Raises:
         FrameError: an array that does not fit or holds an impossible value.
@@ -183,11 +186,12 @@ def solve(
     if start is not None and _is_again(start, frame):
         job = Job(start.system, loads, factors, names)
         known = list({id(s.base): s.base for s in start.solved}.values())
-        result = job.run(start.layout, job.start_state(start), known)
+        first = job.first_state(start, acting)
+        result = job.run(start.layout, first, known)
         if isinstance(result, FrameResult):
             return result
     job = Job(System(frame), loads, factors, names)
-    first = job.start_state(start)
+    first = job.first_state(start, acting)
     if layout is None and start is not None:
         layout = start.layout
     natural = job.system.natural_freedoms()
@@ -267,8 +271,12 @@ class Job:
         other.local[:, :, removed] = 0.0
         return other
 
-    def start_state(self, start: FrameResult | None) -> Bools:
-        """Return the (ncomb, c) contact states to begin with."""
+    def first_state(
+        self, start: FrameResult | None, acting: tuple[Bools, Bools] | None = None
+    ) -> Bools:
+        """Return the (ncomb, c) contact states to begin with, see `solve`."""
+        if acting is not None:
+            return self.system.contacts.state_of(*acting)
         shape = len(self.names), len(self.system.contacts)
         if start is not None and len(start.solved) == shape[0]:
             state = np.array([s.state for s in start.solved], bool)

@@ -285,8 +285,7 @@ def foot_on_joist(draft: Draft, x: float, y: float) -> FootPlace:
     marks = draft.joist_stations
     if not len(marks):
         return FootPlace((x, y, 0.0), BRACE_FEET, fault="no ceiling joist runs there")
-    k = int(abs(marks - (x if across else y)).argmin())
-    mark = float(marks[k])
+    k, mark = _nearest_mark(marks, x if across else y)
     point = (mark, y, 0.0) if across else (x, mark, 0.0)
     along = y if across else x
     axis = 1 if across else 0
@@ -301,6 +300,14 @@ def foot_on_joist(draft: Draft, x: float, y: float) -> FootPlace:
             x, y, z = (float(v) for v in draft.joint_near(key, point))
             return FootPlace((x, y, z), MAIN, carrier=key)
     return FootPlace(point, BRACE_FEET, fault="no ceiling joist is left under it")
+
+
+def _nearest_mark(marks: np.ndarray, place: float) -> tuple[int, float]:
+    """Return number and place of the mark nearest to a place, the first of two."""
+    after = int(marks.searchsorted(place))
+    near = range(max(0, after - 1), min(len(marks), after + 1))
+    k = min(near, key=lambda n: abs(marks[n] - place))
+    return k, float(marks[k])
 
 
 def _add_strut(
