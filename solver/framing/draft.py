@@ -8,7 +8,6 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, insort
 from collections.abc import Iterable
-from copy import copy
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -52,8 +51,10 @@ class DraftMember:
 
     def copied(self) -> DraftMember:
         """Return a copy that joints can be added to."""
-        other = copy(self)
-        other.stations, other._places = dict(self.stations), list(self._places)
+        other = object.__new__(DraftMember)
+        other.__dict__.update(
+            self.__dict__, stations=dict(self.stations), _places=list(self._places)
+        )
         return other
 
     def station_of(self, point: Point) -> float:

@@ -7,7 +7,7 @@ begins, so what finds no match begins pressed and no answer depends on it.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Hashable, Iterator
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -55,7 +55,7 @@ def carried_states(
     row = {name: n for n, name in enumerate(was.combination_names)}
     known = [n for n, name in enumerate(combinations) if name in row]
     old_row = np.array([row[combinations[n]] for n in known], dtype=np.int64)
-    out = []
+    out: list[Bools] = []
     for names, active, count in (
         (_elements, was.element_active, model.frame.n_elements),
         (_links, was.link_active, len(model.frame.links)),
@@ -89,10 +89,10 @@ def _links(framing: Framing, model: Model) -> Iterator[tuple[Name, int]]:
     yield from zip(_told_apart(stands), [row.link for row in ground], strict=True)
 
 
-def _told_apart(names: list[Name]) -> list[Name]:
+def _told_apart(names: Sequence[Name]) -> list[Name]:
     """Return the names, each with its number among those alike."""
     seen: Counter[Name] = Counter()
-    out = []
+    out: list[Name] = []
     for name in names:
         out.append((*name, seen[name]))
         seen[name] += 1
