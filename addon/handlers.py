@@ -45,10 +45,10 @@ GUARD = _Guard()
 
 
 def roofs() -> Iterator[tuple[bpy.types.Object, bpy.types.Scene]]:
-    """Yield every roof of this file that may be written, with a scene that shows it."""
+    """Yield every roof of this file, linked ones too, with a scene that shows it."""
     for scene in bpy.data.scenes:
         for obj in scene.objects:
-            if is_roof(obj) and obj.library is None:
+            if is_roof(obj):
                 yield obj, scene
 
 
@@ -73,12 +73,18 @@ def follow() -> None:
     _each(DIRTY.uids, SESSION.follow)
 
 
+def settle() -> None:
+    """Let every roof that rests go one short step towards its numbers and marks."""
+    _each(SESSION.unsettled(), SESSION.settle)
+
+
 def _each(
     uids: set[int], work: Callable[[bpy.types.Object, bpy.types.Scene], object]
 ) -> None:
     """Do something for roofs by session id; nothing of them stays marked as changed."""
     if GUARD.rendering or GUARD.working:
         return
+    serial, refused = SESSION.serial, False
     with GUARD.work():
         waiting = set(uids)
         for obj, scene in list(roofs()):
@@ -87,10 +93,11 @@ def _each(
                 try:
                     work(obj, scene)
                 except SolverError:
-                    continue  # the panel shows the message that the roof now holds
+                    refused = True  # the panel shows the message that the roof holds
         DIRTY.uids.clear()
         SESSION.drop(waiting)
-    redraw(None, bpy.context)
+    if refused or SESSION.serial != serial:
+        redraw(None, bpy.context)
 
 
 def on_timer() -> float | None:
@@ -102,7 +109,7 @@ def on_timer() -> float | None:
     if DIRTY.uids:
         follow()
     elif SESSION.unsettled() and monotonic() - DIRTY.last >= REST:
-        flush()
+        settle()
     return _BEAT if DIRTY.uids or SESSION.unsettled() else None
 
 
@@ -174,18 +181,26 @@ HANDLERS = (
 )
 
 
+def on_enabled() -> None:
+    """Solve the roofs of a file that was open before the extension was enabled."""
+    mark_all()
+
+
 def register() -> None:
     """Add the handlers, and let changes start the timer."""
     for name, function in HANDLERS:
         getattr(bpy.app.handlers, name).append(function)
     DIRTY.work = on_timer
+    # Blender hides its data while it enables an extension.
+    bpy.app.timers.register(on_enabled, first_interval=0.0)
 
 
 def unregister() -> None:
     """Remove handlers and timer, and forget every roof."""
     DIRTY.work = None
-    if bpy.app.timers.is_registered(on_timer):
-        bpy.app.timers.unregister(on_timer)
+    for timer in (on_timer, on_enabled):
+        if bpy.app.timers.is_registered(timer):
+            bpy.app.timers.unregister(timer)
     for name, function in HANDLERS:
         listed = getattr(bpy.app.handlers, name)
         if function in listed:

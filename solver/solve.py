@@ -18,6 +18,7 @@ from .audit.zone import ZoneStrip, purlin_zone
 from .brief import Brief
 from .brief.model import LiveReduction
 from .connections import Joint, find_joints, heel_stiffness, states_nails
+from .connections.plate_bolts import PlateBolts, plate_bolts
 from .errors import ContactError, MechanismError
 from .framing import Framing, frame_roof
 from .framing.load_path import LoadPath, find_load_path
@@ -180,6 +181,13 @@ class Solution:
         return gusset_joints(
             self.brief, self.framing, self.model, self.frame, self.combinations
         )
+
+    @cached_property
+    def plate_bolts(self) -> tuple[PlateBolts, ...]:
+        """The bolts of beams with a steel plate; none where nothing was analysed."""
+        if self.model is None or self.frame is None:
+            return ()
+        return plate_bolts(self.framing, self.model, self.frame, self.combinations)
 
     @property
     def main_combination(self) -> str:

@@ -19,6 +19,7 @@ from ...solver.ageing import (
     Winters,
     age_roof,
     deflected_shapes,
+    lasting_shapes,
     winters,
 )
 from ...solver.basis.nds.creep import CREEP_EXPONENT, creep_share
@@ -84,21 +85,40 @@ class Bent:
     edge: Floats
 
 
-def shapes_of(outcome: Outcome, combination: str | None = None) -> Shapes | None:
+@dataclass(frozen=True)
+class Lasting:
+    """The load that lasts, and snow on it or none.
+
+    Attributes:
+        snow: combination of dead load and the snow that lies; None for a summer.
+    """
+
+    snow: str | None = None
+
+
+Load = str | Lasting | None
+"""A combination by name, what lasts, or None: the one of the largest long-term sag."""
+
+
+def shapes_of(outcome: Outcome, load: Load = None) -> Shapes | None:
     """Return the bent lines of a roof at ``YEARS``, None where none was analysed.
 
     Args:
         outcome: the solved roof.
-        combination: its name; left out, the one of the largest long-term sag.
+        load: that bends it.
     """
+    if isinstance(load, Lasting):
+        snow = load.snow
+        return outcome.once(
+            ("shapes", load), lambda: lasting_shapes(outcome.solution, YEARS, snow)
+        )
     return outcome.once(
-        ("shapes", combination),
-        lambda: deflected_shapes(outcome.solution, YEARS, combination),
+        ("shapes", load), lambda: deflected_shapes(outcome.solution, YEARS, load)
     )
 
 
 def moved_at(
-    outcome: Outcome, key: str, part: float, time: int, combination: str | None = None
+    outcome: Outcome, key: str, part: float, time: int, load: Load = None
 ) -> Floats:
     """Return (3,) m, true displacement of a place along a member at a time.
 
@@ -107,9 +127,9 @@ def moved_at(
         key: of the member; one without a result does not move.
         part: 0 to 1 along its joint line.
         time: index in ``YEARS``.
-        combination: its name; left out, the one of the largest long-term sag.
+        load: that bends it.
     """
-    shapes = shapes_of(outcome, combination)
+    shapes = shapes_of(outcome, load)
     if shapes is None or key not in shapes.members:
         return np.zeros(3)
     shape = shapes.members[key]
@@ -182,7 +202,7 @@ def bent(
     outcome: Outcome,
     keys: Iterable[str],
     kept: Slice | None = None,
-    combination: str | None = None,
+    load: Load = None,
 ) -> Bent:
     """Return members as one mesh, with its displacements at ``YEARS``.
 
@@ -190,10 +210,10 @@ def bent(
         outcome: the solved roof.
         keys: of its members; those without a result stay straight.
         kept: what is not cut away; left out, all of it.
-        combination: whose sags; left out, the one of the largest long-term sag.
+        load: that bends them.
     """
     keys = tuple(key for key in keys if kept is None or _lies_in(outcome, key, kept))
-    shapes = shapes_of(outcome, combination)
+    shapes = shapes_of(outcome, load)
     known = shapes.members if shapes is not None else {}
     framing = outcome.solution.framing
     pieces = [

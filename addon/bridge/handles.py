@@ -21,6 +21,8 @@ from .pipeline import Outcome
 
 Floats = NDArray[np.float64]
 _NEAR = 8 * INCH  # from a wall or joist within which a handle takes it
+_UP = np.array([0.0, 0.0, 1.0])
+_UPSLOPE = 1.5  # m from an eave to the handle of its own pitch
 _ASIDE = 0.12  # part of the length that handles stand off the middle
 
 
@@ -28,6 +30,7 @@ class Kind(StrEnum):
     """What a handle sets."""
 
     PITCH = "PITCH"
+    SIDE_PITCH = "SIDE_PITCH"
     OVERHANG = "OVERHANG"
     PURLIN = "PURLIN"
     WALL = "WALL"
@@ -44,6 +47,7 @@ class Handle:
         origin: (3,) m, where its line begins.
         direction: (3,) unit, along which it moves.
         offset: m along the line.
+        run: m of level run that a pitch rises over, 0 for what is no pitch.
     """
 
     kind: Kind
@@ -52,24 +56,34 @@ class Handle:
     origin: Floats
     direction: Floats
     offset: float
+    run: float = 0.0
 
     @property
     def place(self) -> Floats:
         """(3,) m, where it is."""
         return self.origin + self.offset * self.direction
 
+    @property
+    def pitch(self) -> float:
+        """Rise in 12 of run that a pitch is at."""
+        return self.offset / self.run * 12
+
+    def at_pitch(self, pitch: float) -> float:
+        """Return the offset of a rise in 12 of run, m."""
+        return pitch / 12 * self.run
+
 
 def handles_of(roof: bpy.types.Object, scale: float) -> list[Handle]:
-    """Return the handles of a roof on a rectangle; a drawn outline has none.
+    """Return the handles of a roof.
 
     Args:
         roof: the roof object.
         scale: m per Blender unit.
     """
     stated = roof_of(roof)
-    if stated.footprint.shape != "RECTANGLE":
-        return []
-    return list(_handles(stated, scale))
+    if stated.footprint.shape == "RECTANGLE":
+        return list(_handles(stated, scale))
+    return list(_outlined(stated, scale))
 
 
 def handle(
@@ -85,11 +99,10 @@ def _handles(stated: Any, scale: float) -> Iterator[Handle]:
     length = stated.footprint.length * scale
     half = stated.footprint.width * scale / 2
     pitch = stated.roof.pitch / 12
-    up, south = np.array([0.0, 0.0, 1.0]), np.array([0.0, -1.0, 0.0])
+    south = np.array([0.0, -1.0, 0.0])
     middle = length / 2
-    yield Handle(
-        Kind.PITCH, 0, "Pitch", np.array([middle, half, 0.0]), up, pitch * half
-    )
+    origin = np.array([middle, half, 0.0])
+    yield Handle(Kind.PITCH, 0, "Pitch", origin, _UP, pitch * half, half)
     over = stated.roof.overhang * scale
     eave = np.array([middle, 0.0, -pitch * over])
     yield Handle(Kind.OVERHANG, 0, "Overhang", eave, south, over)
@@ -108,6 +121,48 @@ def _handles(stated: Any, scale: float) -> Iterator[Handle]:
         aside = middle + _ASIDE * length
         origin, inward = _side(found.slope, aside, half, 0.0)
         yield Handle(Kind.FOOT, n, f"Foot under {found.name}", origin, inward, at)
+
+
+def _outlined(stated: Any, scale: float) -> Iterator[Handle]:
+    """Yield the handles of a roof over a drawn outline.
+
+    The pitch of the whole roof stands over its middle; each eave has its own beside it.
+    """
+    corners = stated.footprint.outline
+    ring = np.array([(*corner.at, 0.0) for corner in corners]) * scale
+    if len(ring) < 3:
+        return
+    low, high = ring.min(axis=0), ring.max(axis=0)
+    run, pitch = float((high - low)[:2].min()) / 2, stated.roof.pitch / 12
+    yield Handle(Kind.PITCH, 0, "Pitch", (low + high) / 2, _UP, pitch * run, run)
+    eaves = [n for n, corner in enumerate(corners) if corner.edge == "EAVE"]
+    for n in eaves:
+        slope = corners[n].pitch / 12 if corners[n].use_pitch else pitch
+        middle, inward, long = _edge(ring, n)
+        if n == eaves[0]:
+            over = stated.roof.overhang * scale
+            eave = middle - slope * over * _UP
+            yield Handle(Kind.OVERHANG, 0, "Overhang", eave, -inward, over)
+        reach = min(_UPSLOPE, long / 4)
+        foot, name = middle + reach * inward, f"Pitch over Side {n + 1}"
+        yield Handle(Kind.SIDE_PITCH, n, name, foot, _UP, slope * reach, reach)
+    for n, wall in enumerate(stated.walls):
+        yield _wall(wall, n, scale)
+
+
+def _edge(ring: Floats, n: int) -> tuple[Floats, Floats, float]:
+    """Return the middle of a side of an outline, the way inward, and its length."""
+    along = ring[(n + 1) % len(ring)] - ring[n]
+    long = float(np.linalg.norm(along))
+    turn = 1.0 if _area(ring) > 0 else -1.0
+    inward = turn * np.array([-along[1], along[0], 0.0]) / max(long, 1e-9)
+    return ring[n] + along / 2, inward, long
+
+
+def _area(ring: Floats) -> float:
+    """Return twice the area in a ring of (n, 3) points; positive to the left."""
+    x, y = ring[:, 0], ring[:, 1]
+    return float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
 
 
 def _side(slope: str, x: float, half: float, z: float) -> tuple[Floats, Floats]:
@@ -150,9 +205,8 @@ def snapped(
     and all take whole steps: quarter pitches, inches or centimetres.
     """
     stated = roof_of(roof)
-    half = stated.footprint.width * scale / 2
-    if one.kind is Kind.PITCH:
-        return round(offset / half * 48) / 48 * half
+    if one.run:
+        return round(offset / one.run * 48) / 48 * one.run
     near = [
         at for at in _marks(stated, scale, one, outcome) if abs(at - offset) < _NEAR
     ]
@@ -196,8 +250,10 @@ def put(roof: bpy.types.Object, scale: float, one: Handle, offset: float) -> Non
     stated = roof_of(roof)
     shown = offset / scale
     if one.kind is Kind.PITCH:
-        half = stated.footprint.width * scale / 2
-        stated.roof.pitch = max(offset, 0.0) / half * 12
+        stated.roof.pitch = max(offset, 0.0) / one.run * 12
+    elif one.kind is Kind.SIDE_PITCH:
+        corner = stated.footprint.outline[one.index]
+        corner.use_pitch, corner.pitch = True, max(offset, 0.0) / one.run * 12
     elif one.kind is Kind.OVERHANG:
         stated.roof.overhang = max(shown, 0.0)
     elif one.kind is Kind.PURLIN:
@@ -212,6 +268,7 @@ def put(roof: bpy.types.Object, scale: float, one: Handle, offset: float) -> Non
 
 _STATED = {
     Kind.PITCH: ("roof", ("pitch",)),
+    Kind.SIDE_PITCH: ("footprint.outline[{}]", ("use_pitch", "pitch")),
     Kind.OVERHANG: ("roof", ("overhang",)),
     Kind.PURLIN: ("purlins[{}]", ("from_plate",)),
     Kind.WALL: ("walls[{}]", ("start", "end")),
@@ -251,8 +308,8 @@ def _put_foot(stated: Any, scale: float, one: Handle, offset: float) -> None:
 def say(roof: bpy.types.Object, scale: float, one: Handle) -> str:
     """Return what a handle is at, in words."""
     stated = roof_of(roof)
-    if one.kind is Kind.PITCH:
-        return f"{one.name}: {stated.roof.pitch:.4g} in 12"
+    if one.run:
+        return f"{one.name}: {one.pitch:.4g} in 12"
     metric = stated.units == System.METRIC.value.upper()
     words = f"{one.offset:.3f} m" if metric else feet_inches(one.offset)
     if one.kind is Kind.FOOT:

@@ -85,9 +85,9 @@ def mark(
     shown = shading_of(results.values())
     linear = palette.to_linear(palette.colours(shown.use, shown.state))
     pattern = palette.patterns(shown.use, shown.state)
-    for key, result in results.items():
-        obj = objects.get(key)
-        if obj is None:
+    for key, obj in objects.items():
+        result = results.get(key)
+        if result is None:
             continue
         row = shown.row[key]
         shading.shade_mesh(obj.data, linear[row], float(pattern[row]))

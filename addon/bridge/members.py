@@ -4,7 +4,7 @@ Receives an outcome; adds, moves and removes only what differs from what is ther
 that what a user hangs on a member stays.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 import bpy
@@ -67,6 +67,11 @@ class Placed:
     rest: np.ndarray | None = None
     parents: np.ndarray | None = None
 
+    @property
+    def is_carried(self) -> bool:
+        """Whether the members lie where a drag has carried them, about."""
+        return self.parents is not None
+
 
 def write(
     roof: bpy.types.Object, outcome: Outcome, scene: bpy.types.Scene
@@ -82,8 +87,20 @@ def write(
         What was written of their places; None where there is no member.
     """
     placed = place(roof, outcome.shape, scene)
-    marking.mark(members_of(roof), outcome, scene.unit_settings.scale_length)
+    mark(roof, outcome, scene, outcome.shape.roles)
     return placed
+
+
+def mark(
+    roof: bpy.types.Object,
+    outcome: Outcome,
+    scene: bpy.types.Scene,
+    keys: Iterable[str],
+) -> None:
+    """Write colours and results on some of the members, where they are placed."""
+    known = members_of(roof)
+    some = {key: known[key] for key in keys if key in known}
+    marking.mark(some, outcome, scene.unit_settings.scale_length)
 
 
 def place(
@@ -340,7 +357,7 @@ def _changed(before: Placed | None, now: Placed) -> tuple[np.ndarray, np.ndarray
     if before is None:
         return np.ones(len(now.ends), dtype=bool), np.ones(len(now.ends), dtype=bool)
     moved = np.abs(before.matrices - now.matrices).max(axis=(1, 2)) > _NOTICED
-    if before.parents is not None:
+    if before.is_carried:
         moved |= np.abs(before.parents - _IDENTITY).max(axis=(1, 2)) > 0
     apart = np.abs(before.corners - now.corners).max(axis=1) > _NOTICED
     return moved, np.logical_or.reduceat(apart, np.concatenate([[0], now.ends[:-1]]))

@@ -5,8 +5,10 @@ Pure: knows the solver and nothing of Blender. What it remembers is disposable.
 
 from __future__ import annotations
 
+import threading
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from time import perf_counter
@@ -14,6 +16,7 @@ from typing import TypeVar
 
 from ...solver.brief import Brief, parse_brief
 from ...solver.brief.model import Checks, Loads
+from ...solver.errors import SolverError
 from ...solver.framing import frame_roof
 from ...solver.framing.solids import Solid, solids
 from ...solver.solve import Solution, solve
@@ -73,6 +76,37 @@ class Outcome:
         return self.shape.solids
 
 
+def _solved(brief: Brief, last: Solution | None) -> tuple[Solution, float]:
+    """Return a solved roof and the s that it took."""
+    started = perf_counter()
+    return solve(brief, last), perf_counter() - started
+
+
+class Aside:
+    """One roof that is solved in a thread, beside whoever asked.
+
+    Attributes:
+        brief: of the roof.
+        made: the solved roof and the s it took, None until then and where refused.
+    """
+
+    def __init__(self, brief: Brief, last: Solution | None) -> None:
+        self.brief, self._last = brief, last
+        self.made: tuple[Solution, float] | None = None
+        self._thread = threading.Thread(target=self._work, daemon=True)
+        self._thread.start()
+
+    @property
+    def is_over(self) -> bool:
+        """Whether it has ended, well or not."""
+        return not self._thread.is_alive()
+
+    def _work(self) -> None:
+        """Solve; a refusal is left to be told where there is somebody to tell."""
+        with suppress(SolverError):
+            self.made = _solved(self.brief, self._last)
+
+
 class Pipeline:
     """Solves briefs and remembers the last few, so that undo costs nothing."""
 
@@ -80,6 +114,7 @@ class Pipeline:
         self._known: OrderedDict[Brief, Outcome] = OrderedDict()
         self._shapes: OrderedDict[Brief, Shape] = OrderedDict()
         self._pace = 0.0  # s a member took in the last solve
+        self._aside: Aside | None = None
 
     def knows(self, brief: Brief) -> bool:
         """Return whether a brief is solved already."""
@@ -147,11 +182,34 @@ class Pipeline:
         if brief in self._known:
             self._known.move_to_end(brief)
             return self._known[brief]
-        started = perf_counter()
+        return self._take(*_solved(brief, self._last()))
+
+    def is_ready(self, brief: Brief) -> bool:
+        """Return whether a brief can be had at once; else solve it beside the caller.
+
+        One is solved at a time. What is refused counts as ready: ``run`` says why.
+        """
+        if brief in self._known:
+            return True
+        if self._aside is not None and self._aside.is_over:
+            done, self._aside = self._aside, None
+            if done.made is not None:
+                self._take(*done.made)
+            if done.brief == brief:
+                return True
+        if self._aside is None:
+            self._aside = Aside(brief, self._last())
+        return False
+
+    def _last(self) -> Solution | None:
+        """Return the last solved roof, whose parts the next one may share."""
         last = next(reversed(self._known.values()), None)
-        found = solve(brief, None if last is None else last.solution)
-        outcome = Outcome(found, self._shapes.get(_unloaded(brief)))
-        self._pace = (perf_counter() - started) / max(len(outcome.solution.members), 1)
+        return None if last is None else last.solution
+
+    def _take(self, found: Solution, seconds: float) -> Outcome:
+        """Remember a solved roof and how long it took."""
+        outcome = Outcome(found, self._shapes.get(_unloaded(found.brief)))
+        self._pace = seconds / max(len(found.members), 1)
         self.keep(outcome)
         self._keep_shape(outcome.shape)
         return outcome
@@ -166,3 +224,4 @@ class Pipeline:
         """Forget everything."""
         self._known.clear()
         self._shapes.clear()
+        self._aside = None

@@ -5,7 +5,6 @@ Pure of Blender: a thread that solves roofs and touches nothing else.
 
 from __future__ import annotations
 
-import math
 import threading
 from collections.abc import Callable
 
@@ -92,10 +91,6 @@ class SearchJob:
 
 
 def _expected(before: Solution) -> int:
-    """Return how many roofs a search by halving solves, about."""
-    return 1 + sum(
-        math.ceil(math.log2(len(ladder.rungs) + 1))
-        if ladder.rises
-        else len(ladder.rungs)
-        for ladder in proposals(before)
-    )
+    """Return how many roofs a search solves, about: two for each remedy."""
+    ladders = [ladder for ladder in proposals(before) if not ladder.spare]
+    return 1 + sum(min(2, len(ladder.rungs)) for ladder in ladders)

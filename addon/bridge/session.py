@@ -10,11 +10,13 @@ from dataclasses import dataclass
 import bpy
 
 from ...solver.brief import Brief
-from ...solver.errors import SolverError
+from ...solver.errors import FramingError, SolverError
 from ..properties import DIRTY, roof_of
 from . import brief_io, members
 from .pipeline import AT_ONCE, Outcome, Pipeline
 from .shape import Shape
+
+_A_TIME = 120  # members that are marked between two looks at the user's hand
 
 
 @dataclass
@@ -24,12 +26,12 @@ class Known:
     Attributes:
         outcome: the last good one.
         moved: where its members lie now, None while that is where the outcome says.
-        is_marked: whether the objects tell the outcome's results.
+        unmarked: keys of members whose objects do not tell the outcome's results yet.
     """
 
     outcome: Outcome
     moved: Shape | None = None
-    is_marked: bool = True
+    unmarked: tuple[str, ...] = ()
 
 
 class Session:
@@ -56,28 +58,67 @@ class Session:
         return {
             uid
             for uid, known in self._known.items()
-            if known.moved is not None or not known.is_marked
+            if known.moved is not None or known.unmarked
         }
 
     def rebuild(self, roof: bpy.types.Object, scene: bpy.types.Scene) -> Outcome:
-        """Read, solve and write a roof.
+        """Read, solve and write a roof; one that is linked is read and solved alone.
 
         Raises:
             SolverError: the brief is refused; the last good roof stays.
         """
+        if roof.library is not None:
+            outcome = self.pipeline.run(_read(roof, scene))
+            self._keep(roof, Known(outcome))
+            return outcome
         try:
             with _told(roof):
                 outcome = self.pipeline.run(_read(roof, scene))
+                _can_hold(roof, outcome.shape)
         except SolverError:
             self._put_back(roof, scene)
             raise
         with DIRTY.paused():
-            brief_io.keep_to_sticks(
-                roof_of(roof), outcome.solution.framing, brief_io.scale_of(scene)
-            )
+            _keep_to_sticks(roof, outcome, scene)
             self._note(roof, members.write(roof, outcome, scene))
         self._keep(roof, Known(outcome))
         return outcome
+
+    def settle(self, roof: bpy.types.Object, scene: bpy.types.Scene) -> None:
+        """Go one short step towards the numbers and marks of a roof that rests.
+
+        A roof that takes long is solved beside the interface, then its members are put
+        exactly, then marked, some at a time. Call it until the roof is settled.
+
+        Raises:
+            SolverError: the brief is refused; the last good roof stays.
+        """
+        known = self._known[roof.session_uid]
+        count = len(known.outcome.solution.members)
+        if self.pipeline.predicted(count) < AT_ONCE:
+            self.rebuild(roof, scene)
+            return
+        try:
+            with _told(roof):
+                brief = _read(roof, scene)
+                if not self.pipeline.is_ready(brief):
+                    return
+                outcome = self.pipeline.run(brief)
+                _can_hold(roof, outcome.shape)
+        except SolverError:
+            self._put_back(roof, scene)
+            raise
+        placed = self._placed.get(roof.session_uid)
+        is_new = known.moved is not None or known.outcome is not outcome
+        with DIRTY.paused():
+            if is_new or placed is None or placed.is_carried:
+                _keep_to_sticks(roof, outcome, scene)
+                self._note(roof, members.place(roof, outcome.shape, scene, placed))
+                self._keep(roof, Known(outcome, unmarked=tuple(outcome.shape.roles)))
+                return
+            now, later = known.unmarked[:_A_TIME], known.unmarked[_A_TIME:]
+            members.mark(roof, outcome, scene, now)
+        self._keep(roof, Known(outcome, unmarked=later))
 
     def follow(self, roof: bpy.types.Object, scene: bpy.types.Scene) -> None:
         """Let the members follow an edit at once; what takes long waits for settling.
@@ -89,7 +130,7 @@ class Session:
             SolverError: the brief is refused; the last good roof stays.
         """
         old = self.outcome(roof)
-        if old is None:
+        if old is None or roof.library is not None:
             self.rebuild(roof, scene)
             return
         with _told(roof):
@@ -97,10 +138,12 @@ class Session:
             expected = self.pipeline.predicted(len(old.solution.members))
             if self.pipeline.knows(brief) or expected < AT_ONCE:
                 outcome = self.pipeline.run(brief)
-                shape, known = outcome.shape, Known(outcome, is_marked=False)
+                shape = outcome.shape
+                known = Known(outcome, unmarked=tuple(shape.roles))
             else:
                 shape = self.pipeline.shape_soon(brief)
                 known = Known(old, moved=shape)
+            _can_hold(roof, shape)
         with DIRTY.paused():
             before = self._placed.get(roof.session_uid)
             if before is None or before.shape is not shape:
@@ -111,7 +154,7 @@ class Session:
     def _put_back(self, roof: bpy.types.Object, scene: bpy.types.Scene) -> None:
         """Show the last good outcome of a roof again where its members moved on."""
         known = self._known.get(roof.session_uid)
-        if known is not None and (known.moved is not None or not known.is_marked):
+        if known is not None and (known.moved is not None or known.unmarked):
             with DIRTY.paused():
                 self._note(roof, members.write(roof, known.outcome, scene))
             self._keep(roof, Known(known.outcome))
@@ -143,6 +186,29 @@ class Session:
         self._known.clear()
         self._placed.clear()
         self.serial += 1
+
+
+def _can_hold(roof: bpy.types.Object, shape: Shape) -> None:
+    """Refuse other members than an overridden roof's collections can hold.
+
+    Raises:
+        FramingError: members would come or go.
+    """
+    if roof.override_library is None:
+        return
+    if set(members.members_of(roof)) != set(shape.roles):
+        raise FramingError(
+            "This roof is a library override: its members can change, but none can be "
+            "added or taken away. Make it local first (Object menu, Relations)."
+        )
+
+
+def _keep_to_sticks(
+    roof: bpy.types.Object, outcome: Outcome, scene: bpy.types.Scene
+) -> None:
+    """Note which sticks the changes of single members go with."""
+    framing, scale = outcome.solution.framing, brief_io.scale_of(scene)
+    brief_io.keep_to_sticks(roof_of(roof), framing, scale)
 
 
 def _read(roof: bpy.types.Object, scene: bpy.types.Scene) -> Brief:

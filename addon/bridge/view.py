@@ -25,6 +25,10 @@ from .words import Story, story_of
 
 __all__ = ["CAUTION", "CAUTIONS", "NOT_CHECKED", "named", "role_word"]
 
+LINKED = (
+    "Linked from another file. To change it, make it a library override: Object menu, "
+    "Library Override"
+)
 _ICONS = {
     Verdict.NO_LOAD_PATH: "CANCEL",
     Verdict.OVER_LIMIT: "ERROR",

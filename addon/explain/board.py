@@ -6,11 +6,12 @@ Plain values; the words and numbers in them come from whoever wrote the lesson.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from ..bridge.bent import Slice
+from ..bridge.bent import Load, Slice
 from ..bridge.drawing import PathView
 from ..bridge.pipeline import Outcome
+from ..bridge.snowfall import Snow
 from ..bridge.walls import Box
 from ..bridge.ways import Run
 from ..overlay import palette
@@ -28,8 +29,8 @@ class Actor:
         keys: of the members.
         slice: what is cut away of them, or None.
         offset: (3,) m that they stand off their place.
-        combination: whose sags are drawn; None for that of the largest.
-        snowed: combination with snow on top of it, where snow comes and goes.
+        combination: whose sags are drawn, or what lasts; None for that of the largest.
+        snows: how snow comes and goes on top of it, by its name in looks.
         shaded: combination whose use is shaded; None for the worst of all.
         is_plain: whether they are shown as plain wood, before any load is told of.
         boxes: walls that come with them.
@@ -41,8 +42,8 @@ class Actor:
     keys: tuple[str, ...]
     slice: Slice | None = None
     offset: tuple[float, float, float] = (0.0, 0.0, 0.0)
-    combination: str | None = None
-    snowed: str | None = None
+    combination: Load = None
+    snows: Mapping[str, Snow] = field(default_factory=dict)
     shaded: str | None = None
     is_plain: bool = False
     boxes: tuple[Box, ...] = ()
@@ -56,12 +57,12 @@ class Look:
     Attributes:
         bend: index in ``cast.TIMES`` of the shape it bends to, None for as framed.
         dim: 0 in its colours, 1 faded.
-        snow: how much of the snow lies, 0 to 1.
+        snow: name of the snow that lies, one of its actor's, or "".
     """
 
     bend: int | None = None
     dim: float = 0.0
-    snow: float = 0.0
+    snow: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -77,7 +78,8 @@ class Step:
         path: load path to draw, or None.
         run: bodies that move while the step holds, or None.
         move, hold: seconds until it stands, and that it stands.
-        winters: so many come and go while it moves to a later time.
+        winters: so many come and go, of the actor's first snow, while it moves to a
+            later time.
         has_scale: whether sags are to be seen, so that their scale is written.
         note: what stands beside the scale, e.g. where a curve is from.
         has_legend: whether the shading is explained.

@@ -25,7 +25,7 @@ TIMES = ("Now", "In 10 years", "In 50 years")  # shape keys, one for each of ben
 def add_cast(
     actor: Actor, factor: float, style: Style, collection: bpy.types.Collection
 ) -> bpy.types.Object:
-    """Return a new object of some members, straight, shown and not dimmed.
+    """Return a new object of some members, straight and not dimmed.
 
     Args:
         actor: who they are; the scene's unit is the metre.
@@ -48,12 +48,11 @@ def add_cast(
 def settle(
     obj: bpy.types.Object, actor: Actor, collection: bpy.types.Collection
 ) -> None:
-    """Put an object in its place, shown and not faded."""
+    """Put an object in its place, not faded."""
     obj.location = actor.offset
-    obj[ink.DIM], obj[ink.SHOW] = 0.0, 1.0
-    for prop, words in ((ink.DIM, "Faded, 0 to 1"), (ink.SHOW, "Shown, 0 to 1")):
-        ui = obj.id_properties_ui(prop)
-        ui.update(min=0.0, max=1.0, description=words)
+    obj[ink.DIM] = 0.0
+    ui = obj.id_properties_ui(ink.DIM)
+    ui.update(min=0.0, max=1.0, description="Faded, 0 to 1")
     collection.objects.link(obj)
 
 
@@ -88,8 +87,19 @@ def shade(
     """
     use, state = _shown(made, outcome, is_plain, under)
     linear = palette.to_linear(palette.colours(use, state))
-    colour = np.c_[linear, np.ones(len(linear))][made.owner]
-    pattern = palette.patterns(use, state)[made.owner]
+    _write(mesh, linear[made.owner], palette.patterns(use, state)[made.owner])
+
+
+def paint(mesh: bpy.types.Mesh, code: str) -> None:
+    """Write one sRGB colour on a mesh that the members' material draws."""
+    linear = palette.to_linear(palette.srgb(code))
+    count = len(mesh.vertices)
+    _write(mesh, np.tile(linear, (count, 1)), np.zeros(count))
+
+
+def _write(mesh: bpy.types.Mesh, linear: np.ndarray, pattern: np.ndarray) -> None:
+    """Write colour and pattern of every vertex where the material reads them."""
+    colour = np.c_[linear, np.ones(len(linear))]
     one = mesh.attributes.new(Attribute.COLOUR.value, "FLOAT_COLOR", "POINT")
     one.data.foreach_set("color", colour.astype(np.float32).ravel())
     other = mesh.attributes.new(Attribute.PATTERN.value, "FLOAT", "POINT")
@@ -143,11 +153,10 @@ def key_shape(obj: bpy.types.Object, weights: dict[str, float], frame: int) -> N
         block.keyframe_insert("value", frame=frame)
 
 
-def key_look(obj: bpy.types.Object, dim: float, show: float, frame: int) -> None:
-    """Keyframe how faded and how visible an object is."""
-    obj[ink.DIM], obj[ink.SHOW] = float(dim), float(show)
+def key_look(obj: bpy.types.Object, dim: float, frame: int) -> None:
+    """Keyframe how faded an object is."""
+    obj[ink.DIM] = float(dim)
     obj.keyframe_insert(f'["{ink.DIM}"]', frame=frame)
-    obj.keyframe_insert(f'["{ink.SHOW}"]', frame=frame)
 
 
 def key_hidden(obj: bpy.types.Object, hidden: bool, frame: int) -> None:

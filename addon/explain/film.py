@@ -1,18 +1,22 @@
 """Pictures and film of a lesson that was built.
 
-A film is made of the pictures of its frames: a frame that shows the same as the one
-before is not made again, and a quick film holds each picture for two frames.
+A film is made of two layers, the stage and the words before it, each rendered only
+where it changes: what shows the same as the frame before is not made again, and a quick
+film holds each picture of the stage for two frames. So words, which stand still, are
+smooth at no cost, and the stage needs few samples.
 """
 
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from enum import Enum
 from pathlib import Path
 
 import bpy
 
+from . import theatre
 from .bodies import curves_of
 from .theatre import Made, Steps, Tell, followed
 from .timeline import RATE, TWOS
@@ -23,16 +27,18 @@ class Quality:
     """How well pictures are made.
 
     Attributes:
-        samples: of each pixel.
+        samples: of each pixel of a still, and of a film's words.
+        moving: samples of each pixel of a film's stage.
         hold: frames of a film that show one picture.
     """
 
     samples: int
+    moving: int
     hold: int
 
 
-FAST = Quality(samples=4, hold=TWOS)
-FINE = Quality(samples=32, hold=1)
+FAST = Quality(samples=8, moving=2, hold=TWOS)
+FINE = Quality(samples=32, moving=32, hold=1)
 PRESETS = {"fast": FAST, "fine": FINE}
 
 
@@ -114,19 +120,43 @@ def filming(
     """Write a lesson as a film, picture by picture; see ``film``."""
     path.parent.mkdir(parents=True, exist_ok=True)
     scene = bpy.data.scenes[made.scene]
-    _prepare(scene, quality, clear=False)
     first, last = frames or (scene.frame_start, scene.frame_end)
-    shown = pictures_of(scene, first, last, quality.hold)
+    shown = {
+        layer: pictures_of(scene, first, last, quality.hold, layer) for layer in Layer
+    }
+    count = sum(len(frames) for frames in shown.values())
+    done = 0
     with tempfile.TemporaryDirectory() as held:
-        for n, (frame, _) in enumerate(shown):
-            yield n / len(shown), f"picture {n + 1} of {len(shown)}"
-            _picture(scene, frame, Path(held) / f"{n:05d}.png")
-        _join(scene, Path(held), [count for _, count in shown], path)
+        try:
+            for layer in Layer:
+                _prepare_layer(scene, quality, layer)
+                for n, (frame, _) in enumerate(shown[layer]):
+                    yield done / count, f"picture {done + 1} of {count}"
+                    _picture(scene, frame, Path(held) / layer.picture(n))
+                    done += 1
+        finally:
+            _show(scene, *Layer)
+        _join(scene, Path(held), shown, path)
     return path
 
 
+class Layer(Enum):
+    """The layers of a film, from the one behind."""
+
+    STAGE = "stage"
+    WORDS = "words"
+
+    def picture(self, number: int) -> str:
+        """Return the file name of one of the layer's pictures."""
+        return f"{self.value}-{number:05d}.png"
+
+    def has(self, folder: bpy.types.Collection) -> bool:
+        """Return whether a collection of a lesson's scene belongs to the layer."""
+        return folder.name.startswith(theatre.WORDS) == (self is Layer.WORDS)
+
+
 def pictures_of(
-    scene: bpy.types.Scene, first: int, last: int, hold: int
+    scene: bpy.types.Scene, first: int, last: int, hold: int, layer: Layer
 ) -> list[tuple[int, int]]:
     """Return the frames to make pictures of, and how many frames each one is shown.
 
@@ -135,8 +165,9 @@ def pictures_of(
         first: frame of the film.
         last: frame of it.
         hold: frames that a picture is shown at least.
+        layer: that the pictures are of.
     """
-    curves = _curves(scene)
+    curves = _curves(scene, layer)
     out: list[tuple[int, int]] = []
     before: tuple[float, ...] | None = None
     for frame in range(first, last + 1, hold):
@@ -150,15 +181,31 @@ def pictures_of(
     return out
 
 
-def _curves(scene: bpy.types.Scene) -> list[bpy.types.FCurve]:
-    """Return all that moves in a scene."""
+def _curves(scene: bpy.types.Scene, layer: Layer) -> list[bpy.types.FCurve]:
+    """Return all that moves in a layer of a scene."""
     out = []
-    for obj in scene.collection.all_objects:
-        out += curves_of(obj)
-        shapes = getattr(obj.data, "shape_keys", None)
-        if shapes is not None:
-            out += curves_of(shapes)
+    for folder in scene.collection.children:
+        for obj in folder.all_objects if layer.has(folder) else ():
+            out += curves_of(obj)
+            shapes = getattr(obj.data, "shape_keys", None)
+            if shapes is not None:
+                out += curves_of(shapes)
     return out
+
+
+def _prepare_layer(scene: bpy.types.Scene, quality: Quality, layer: Layer) -> None:
+    """Set a scene to show one layer alone, in its quality, words on nothing."""
+    is_words = layer is Layer.WORDS
+    _prepare(scene, quality, clear=is_words)
+    scene.cycles.samples = quality.samples if is_words else quality.moving
+    _show(scene, layer)
+
+
+def _show(scene: bpy.types.Scene, *shown: Layer) -> None:
+    """Show some layers of a scene and no other; the camera belongs to all."""
+    for view in scene.view_layers:
+        for part in view.layer_collection.children:
+            part.exclude = not any(layer.has(part.collection) for layer in shown)
 
 
 def _prepare(scene: bpy.types.Scene, quality: Quality, *, clear: bool) -> None:
@@ -179,9 +226,12 @@ def _picture(scene: bpy.types.Scene, frame: int, path: Path) -> None:
 
 
 def _join(
-    scene: bpy.types.Scene, folder: Path, counts: Sequence[int], path: Path
+    scene: bpy.types.Scene,
+    folder: Path,
+    shown: Mapping[Layer, Sequence[tuple[int, int]]],
+    path: Path,
 ) -> None:
-    """Join pictures to a film, each shown for so many frames."""
+    """Join pictures to a film, each shown for so many frames, words in front."""
     cutting = bpy.data.scenes.new("Loadfall Cutting")
     try:
         render = cutting.render
@@ -194,15 +244,18 @@ def _join(
         cutting.view_settings.view_transform = "Standard"
         editor = cutting.sequence_editor_create()
         strips = editor.strips if hasattr(editor, "strips") else editor.sequences
-        at = 1
-        for n, count in enumerate(counts):
-            picture = folder / f"{n:05d}.png"
-            strip = strips.new_image(
-                name=picture.stem, filepath=str(picture), channel=1, frame_start=at
-            )
-            strip.frame_final_duration = count
-            at += count
-        cutting.frame_start, cutting.frame_end = 1, at - 1
+        for channel, layer in enumerate(Layer, start=1):
+            at = 1
+            for n, (_, count) in enumerate(shown[layer]):
+                picture = folder / layer.picture(n)
+                strip = strips.new_image(
+                    name=picture.stem, filepath=str(picture), channel=channel,
+                    frame_start=at,
+                )  # fmt: skip
+                strip.frame_final_duration = count
+                strip.blend_type = "ALPHA_OVER"
+                at += count
+            cutting.frame_start, cutting.frame_end = 1, at - 1
         _as_film(render)
         render.filepath = str(path)
         bpy.ops.render.render(animation=True, scene=cutting.name)

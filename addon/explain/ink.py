@@ -2,7 +2,8 @@
 
 Edges are drawn by the material from distances in the mesh, so that they follow every
 bend, come out of every render engine and need no extension in the file. An object's
-``dim`` and ``show`` (custom properties, 0 to 1) may be keyframed.
+``dim`` (a custom property, 0 to 1) may be keyframed. All of it glows: no lamp, so no
+noise; and nothing is seen through, which would cost time.
 """
 
 from enum import StrEnum
@@ -14,7 +15,7 @@ from ..bridge.shading import Nodes
 from ..overlay import palette
 
 EDGE, PLACE = "loadfall_edge", "loadfall_place"
-DIM, SHOW = "dim", "show"
+DIM = "dim"
 _FADED = "#dfe2e6"
 _EDGE = "#20242c"
 _WIDTH = 0.0011  # of the distance to the eye: about a pixel and a half
@@ -79,7 +80,7 @@ def _linear(code: str) -> tuple[float, float, float]:
 
 
 def _build(n: Nodes, style: Style) -> None:
-    """Make the nodes: colour and pattern, faded, edged, and as clear as asked."""
+    """Make the nodes: colour and pattern, faded and edged."""
     place = n.add("ShaderNodeAttribute", attribute_name=PLACE).outputs["Vector"]
     colour, ink = shading.inked(n, place)
     if style is Style.LINES:
@@ -98,7 +99,6 @@ def _build(n: Nodes, style: Style) -> None:
     n.tree.links.new(colour, glow.inputs["Color"])
     out = n.add("ShaderNodeOutputMaterial")
     n.tree.links.new(glow.outputs[0], out.inputs["Surface"])
-    _clear(n, _of_object(n, SHOW))
 
 
 def _lit(n: Nodes, colour: object) -> object:
@@ -132,16 +132,3 @@ def _is_edge(n: Nodes) -> object:
     nearest = n.math("MINIMUM", nearest, edge.outputs["Alpha"])
     away = n.add("ShaderNodeCameraData").outputs["View Distance"]
     return n.math("LESS_THAN", nearest, n.math("MULTIPLY", away, _WIDTH))
-
-
-def _clear(n: Nodes, show: object) -> None:
-    """Let light through what is not to be shown, under the material's end."""
-    out = next(node for node in n.tree.nodes if node.type == "OUTPUT_MATERIAL")
-    link = out.inputs["Surface"].links[0]
-    surface = link.from_socket
-    n.tree.links.remove(link)
-    clear, both = n.add("ShaderNodeBsdfTransparent"), n.add("ShaderNodeMixShader")
-    n.tree.links.new(show, both.inputs["Fac"])
-    n.tree.links.new(clear.outputs[0], both.inputs[1])
-    n.tree.links.new(surface, both.inputs[2])
-    n.tree.links.new(both.outputs[0], out.inputs["Surface"])

@@ -24,6 +24,7 @@ from .timeline import RATE, Beat, beats, eased, factor_words
 
 SIZE = (1280, 720)
 LESSON = "loadfall_lesson"  # custom property of a lesson's scene: its key
+WORDS = "Words"  # collection of all that is written before the camera
 _WALL_TOP = 0.45  # m of wall that a cut-away leaves
 _PART_OF_MOVE = np.linspace(0.0, 1.0, 7)
 
@@ -126,12 +127,12 @@ def _build(
         yield 0.3 * n / len(lesson.actors), actor.name
         casts[actor.name] = cast.add_cast(actor, lesson.factor, style, members)
         looks = [step.looks.get(actor.name) for step in lesson.steps]
-        if actor.snowed is None:
-            _play(casts[actor.name], looks, frames)
-        else:
+        if actor.snows:
             dry = casts[actor.name]
             snowy = winter.add(actor, dry, lesson.factor, style, members)
-            winter.play((dry, *snowy), looks, lesson.steps, frames)
+            winter.play(snowy, looks, lesson.steps, frames)
+        else:
+            _play(casts[actor.name], looks, frames)
     folder = _folder(scene, "Walls")
     for box in lesson.walls:
         _wall(box, palette.WALL, folder)
@@ -141,7 +142,7 @@ def _build(
             for step, beat in zip(lesson.steps, frames, strict=True):
                 cast.key_hidden(wall, actor.name not in step.looks, beat.start)
     camera = _camera(scene, lesson, frames)
-    sheets = _folder(scene, "Words")
+    sheets = _folder(scene, WORDS)
     sheet = Sheet(camera, size, sheets)
     titles.frame_of_lesson(sheet, lesson.title, lesson.caution)
     for frame in (frames[0].start, frames[0].settled):  # or the first view is not known
@@ -164,7 +165,8 @@ def _settings(scene: bpy.types.Scene, size: tuple[int, int], style: Style) -> No
     stage.settings(scene, size, samples=4)
     scene.render.use_persistent_data = True
     scene.render.fps = RATE
-    scene.world = stage.sky("#ffffff" if style is Style.LINES else stage.BACKDROP)
+    paper = "#ffffff" if style is Style.LINES else stage.BACKDROP
+    scene.world = stage.sky(paper, is_lit_by=False)
 
 
 def _folder(scene: bpy.types.Scene, name: str) -> bpy.types.Collection:
@@ -189,7 +191,7 @@ def _play(
             for frame, held in ((beat.start, came), (beat.settled, look)):
                 weights = {} if held.bend is None else {cast.TIMES[held.bend]: 1.0}
                 cast.key_shape(obj, weights, frame)
-                cast.key_look(obj, held.dim, 1.0, frame)
+                cast.key_look(obj, held.dim, frame)
         before = look
 
 
@@ -220,7 +222,7 @@ def _camera(
     """Return the camera, keyframed from aim to aim."""
     first = lesson.steps[0].aim
     view = stage.View(first.eye, first.target, lesson.lens)
-    camera = stage.add_camera(scene, view, _folder(scene, "Words"), "Lesson Camera")
+    camera = stage.add_camera(scene, view, _folder(scene, "Camera"), "Lesson Camera")
     camera.rotation_mode = "QUATERNION"
     if lesson.parallel is not None:
         camera.data.type, camera.data.ortho_scale = "ORTHO", lesson.parallel
@@ -261,11 +263,12 @@ def _say(
     before = set(sheet.collection.objects)
     large = sheet.height / SIZE[1]
     scale = factor_words(lesson.factor) if step.has_scale else ""
-    taken = [titles.caption(sheet, step.caption)]
-    taken += titles.notes(sheet, scale, step.note)
+    taken = titles.notes(sheet, scale, step.note)
     if step.has_legend:
-        corner = titles.legend_corner(sheet, words.LEGEND_WIDTH * 0.72 * large)
+        width = words.LEGEND_WIDTH * 0.72 * large
+        corner = titles.legend_corner(sheet, width, taken)
         taken.append(words.legend(sheet, corner, 0.72 * large))
+    taken.append(titles.caption(sheet, step.caption))
     early = set(sheet.collection.objects) - before
     if step.path is not None:
         words.load_path(sheet, sheet.camera, step.path, np.eye(4), large)

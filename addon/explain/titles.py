@@ -31,11 +31,14 @@ def _strip(sheet: Sheet) -> float:
     return (_SAFE + 0.036) * sheet.height
 
 
-def legend_corner(sheet: Sheet, width: float) -> tuple[float, float]:
-    """Return the upper left corner of a legend under the notes at the right edge."""
+def legend_corner(
+    sheet: Sheet, width: float, written: Sequence[Box]
+) -> tuple[float, float]:
+    """Return the upper left corner of a legend at the right edge, under the notes."""
     box = safe(sheet)
     top = box.y + box.height - 1.6 * _SMALL * sheet.height
-    return box.x + box.width - width, top
+    lowest = min((note.y for note in written), default=top)
+    return box.x + box.width - width, min(top, lowest - 0.01 * sheet.height)
 
 
 def frame_of_lesson(sheet: Sheet, title: str, caution: str) -> None:

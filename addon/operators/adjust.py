@@ -11,14 +11,17 @@ from ..bridge.handles import Kind
 from ..bridge.session import SESSION
 from ..names import Op
 from ..properties import find_roof, roof_of
+from .polls import may_change
 
 WHAT = (
     ("PITCH", "Pitch", "Rise of the roof in 12 of run"),
+    ("SIDE_PITCH", "Pitch of a Side", "Rise in 12 of run over one side of an outline"),
     ("OVERHANG", "Overhang", "How far the rafter tails reach past the wall"),
     ("PURLIN", "Purlin", "Where a purlin runs under its rafters"),
     ("WALL", "Wall", "Where an interior wall stands; across joists it takes to them"),
     ("FOOT", "Strut Foot", "Where struts stand; near a bearing wall they take to it"),
 )
+
 _KEYS = set("0123456789.-'\" /")
 _STEPS = {"UP_ARROW": 1, "RIGHT_ARROW": 1, "DOWN_ARROW": -1, "LEFT_ARROW": -1}
 
@@ -40,11 +43,12 @@ class LOADFALL_OT_adjust(bpy.types.Operator):
     @classmethod
     def poll(cls, context: bpy.types.Context) -> bool:
         """A roof or one of its members must be active."""
-        return find_roof(context.object) is not None
+        return may_change(cls, context)
 
     def draw(self, _context: bpy.types.Context) -> None:
         """Draw the one number that counts in the last operation's panel."""
-        self.layout.prop(self, "pitch" if self.what == "PITCH" else "at")
+        is_pitch = self.what in ("PITCH", "SIDE_PITCH")
+        self.layout.prop(self, "pitch" if is_pitch else "at")
 
     def _handle(self, context: bpy.types.Context) -> handles.Handle | None:
         """Return the handle that is moved."""
@@ -58,9 +62,7 @@ class LOADFALL_OT_adjust(bpy.types.Operator):
         if one is None:
             self.report({"ERROR"}, "This roof has no such handle")
             return {"CANCELLED"}
-        offset = self.at * scale
-        if self.what == "PITCH":
-            offset = self.pitch / 12 * roof_of(roof).footprint.width * scale / 2
+        offset = one.at_pitch(self.pitch) if one.run else self.at * scale
         handles.put(roof, scale, one, offset)
         try:
             SESSION.rebuild(roof, context.scene)
@@ -106,10 +108,10 @@ class LOADFALL_OT_adjust(bpy.types.Operator):
     ) -> None:
         """Take a key: a digit of the number, a step, or a step back."""
         if event.type in _STEPS:
-            roof, scale = find_roof(context.object), brief_io.scale_of(context.scene)
+            roof = find_roof(context.object)
             step = 0.0254 if roof_of(roof).units == "IMPERIAL" else 0.01
-            if one.kind is Kind.PITCH:
-                step = roof_of(roof).footprint.width * scale / 2 / 48
+            if one.run:
+                step = one.at_pitch(0.25)
             offset = one.offset + step * _STEPS[event.type]
             self._move(context, one, offset, free=True)
             return
@@ -117,17 +119,15 @@ class LOADFALL_OT_adjust(bpy.types.Operator):
             self._typed = self._typed[:-1]
         elif event.unicode and event.unicode in _KEYS:
             self._typed += event.unicode
-        offset = self._parsed(context)
+        offset = self._parsed(context, one)
         if offset is not None:
             self._move(context, one, offset, free=True)
 
-    def _parsed(self, context: bpy.types.Context) -> float | None:
+    def _parsed(self, context: bpy.types.Context, one: handles.Handle) -> float | None:
         """Return the offset that was typed, m, None while it is no number."""
-        roof, scale = find_roof(context.object), brief_io.scale_of(context.scene)
         try:
-            if self.what == "PITCH":
-                half = roof_of(roof).footprint.width * scale / 2
-                return float(self._typed) / 12 * half
+            if one.run:
+                return one.at_pitch(float(self._typed))
             system = context.scene.unit_settings.system
             return bpy.utils.units.to_value(system, "LENGTH", self._typed)
         except ValueError:
@@ -177,9 +177,9 @@ class LOADFALL_OT_adjust(bpy.types.Operator):
 
     def _confirm(self, context: bpy.types.Context) -> set[str]:
         """Keep it where it is, as one step of undo."""
-        roof, scale = find_roof(context.object), brief_io.scale_of(context.scene)
-        one = self._handle(context)
-        self.at, self.pitch = one.offset / scale, roof_of(roof).roof.pitch
+        one, scale = self._handle(context), brief_io.scale_of(context.scene)
+        self.at = one.offset / scale
+        self.pitch = one.pitch if one.run else 0.0
         context.area.header_text_set(None)
         return self.execute(context)
 

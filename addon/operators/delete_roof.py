@@ -5,6 +5,7 @@ import bpy
 from ..bridge import members
 from ..names import Op
 from ..properties import find_roof
+from .polls import may_change
 
 
 class LOADFALL_OT_delete_roof(bpy.types.Operator):
@@ -17,7 +18,7 @@ class LOADFALL_OT_delete_roof(bpy.types.Operator):
     @classmethod
     def poll(cls, context: bpy.types.Context) -> bool:
         """A roof or one of its members must be active."""
-        return find_roof(context.object) is not None
+        return may_change(cls, context)
 
     def execute(self, context: bpy.types.Context) -> set[str]:
         """Remove everything of it."""

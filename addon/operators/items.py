@@ -12,6 +12,7 @@ from ..bridge import brief_io, roofs, starts
 from ..bridge.session import SESSION
 from ..names import Op
 from ..properties import DIRTY, find_roof, roof_of
+from .polls import may_change
 
 ITEMS = (
     ("WALL", "Wall", "Interior walls"),
@@ -100,7 +101,7 @@ class _ListOperator:
     @classmethod
     def poll(cls, context: bpy.types.Context) -> bool:
         """A roof or one of its members must be active."""
-        return find_roof(context.object) is not None
+        return may_change(cls, context)
 
     def _solve(self, context: bpy.types.Context, roof: bpy.types.Object) -> None:
         """Solve now, so that the step that undo remembers is whole."""

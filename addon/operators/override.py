@@ -8,6 +8,7 @@ from ..bridge import brief_io, members, starts
 from ..bridge.session import SESSION
 from ..names import Op
 from ..properties import DIRTY, find_roof, roof_of
+from .polls import may_change
 
 CHANGES = (
     ("PLY", "Add a Ply", "Nail one more piece of the same size to it"),
@@ -28,7 +29,8 @@ class LOADFALL_OT_override_member(bpy.types.Operator):
     @classmethod
     def poll(cls, context: bpy.types.Context) -> bool:
         """A member must be active."""
-        return members.member_key(context.object) is not None
+        is_member = members.member_key(context.object) is not None
+        return is_member and may_change(cls, context)
 
     def execute(self, context: bpy.types.Context) -> set[str]:
         """Write the override and solve."""

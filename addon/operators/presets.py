@@ -7,6 +7,7 @@ from ...solver.errors import SolverError
 from ..bridge import brief_io, presets, roofs
 from ..names import Op
 from ..properties import find_roof
+from .polls import may_change
 
 HOUSES = tuple((k, h.name, h.description) for k, h in presets.HOUSES.items())
 LOADS = tuple((k, one.name, one.description) for k, one in presets.LOADS.items())
@@ -20,7 +21,7 @@ class _Preset:
     @classmethod
     def poll(cls, context: bpy.types.Context) -> bool:
         """A roof or one of its members must be active."""
-        return find_roof(context.object) is not None
+        return may_change(cls, context)
 
     def execute(self, context: bpy.types.Context) -> set[str]:
         """Change the roof to the preset's brief."""

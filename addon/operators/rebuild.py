@@ -6,6 +6,7 @@ from ...solver.errors import SolverError
 from ..bridge.session import SESSION
 from ..names import Op
 from ..properties import find_roof
+from .polls import may_change
 
 
 class LOADFALL_OT_rebuild(bpy.types.Operator):
@@ -18,7 +19,7 @@ class LOADFALL_OT_rebuild(bpy.types.Operator):
     @classmethod
     def poll(cls, context: bpy.types.Context) -> bool:
         """A roof or one of its members must be active."""
-        return find_roof(context.object) is not None
+        return may_change(cls, context)
 
     def execute(self, context: bpy.types.Context) -> set[str]:
         """Read, solve, write."""

@@ -14,6 +14,7 @@ from ..bridge.session import SESSION
 from ..names import Op
 from ..properties import DIRTY, find_roof, roof_of
 from ..properties.roof import redraw
+from .polls import may_change
 
 _BEAT = 0.1  # s between looks at the search
 _COMPARISON = "loadfall-comparison"  # file in Blender's temporary folder
@@ -28,6 +29,17 @@ class _Solved:
         """A solved roof must be active."""
         roof = find_roof(context.object)
         return roof is not None and SESSION.outcome(roof) is not None
+
+
+class _Changes:
+    """An operator that changes a solved roof."""
+
+    @classmethod
+    def poll(cls, context: bpy.types.Context) -> bool:
+        """A solved roof that may be changed must be active."""
+        if not may_change(cls, context):
+            return False
+        return SESSION.outcome(find_roof(context.object)) is not None
 
 
 class LOADFALL_OT_find_remedies(_Solved, bpy.types.Operator):
@@ -155,7 +167,7 @@ class LOADFALL_OT_pick_remedy(_Solved, bpy.types.Operator):
         return {"FINISHED"}
 
 
-class LOADFALL_OT_apply_remedy(_Solved, bpy.types.Operator):
+class LOADFALL_OT_apply_remedy(_Changes, bpy.types.Operator):
     """Build this remedy into the roof, and keep the roof as it was as a variant"""
 
     bl_idname = Op.APPLY_REMEDY.value

@@ -8,6 +8,7 @@ from ..bridge import kept, roofs
 from ..bridge.starts import free_name
 from ..names import Op
 from ..properties import find_roof, roof_of
+from .polls import may_change
 
 
 class _OnRoof:
@@ -18,7 +19,7 @@ class _OnRoof:
     @classmethod
     def poll(cls, context: bpy.types.Context) -> bool:
         """A roof or one of its members must be active."""
-        return find_roof(context.object) is not None
+        return may_change(cls, context)
 
 
 class LOADFALL_OT_keep_variant(_OnRoof, bpy.types.Operator):

@@ -27,6 +27,8 @@ class LOADFALL_PT_overview(bpy.types.Panel):
             layout.operator(Op.ADD_ROOF.value, icon="HOME")
             layout.operator(Op.IMPORT_BRIEF.value, icon="IMPORT")
         else:
+            if roof.library is not None:
+                write(layout, context, view.LINKED, "LINKED")
             _draw_verdict(layout, context, roof)
             _draw_overlay(layout, context)
         box = layout.column()

@@ -41,7 +41,7 @@ class LOADFALL_PT_purlins(_Part, bpy.types.Panel):
             return
         purlin, index = found
         path = f"purlins[{index}]"
-        fields.show(purlin, path, "slope", "placed")
+        fields.show(purlin, path, "slope", "plane", "placed")
         fields.show(
             purlin, path, "from_plate" if purlin.placed == "FROM_PLATE" else "height"
         )

@@ -61,10 +61,15 @@ def light(scene: bpy.types.Scene, collection: bpy.types.Collection) -> None:
     scene.world = sky()
 
 
-def sky(colour: str = BACKDROP) -> bpy.types.World:
+def sky(colour: str = BACKDROP, *, is_lit_by: bool = True) -> bpy.types.World:
     """Return a sky that is seen and lights nothing.
 
     Shade is lit by the materials' own glow, so that there is no noise to sample away.
+
+    Args:
+        colour: sRGB code.
+        is_lit_by: whether any material of the scene takes light; where none does, the
+            sky need not ask what looks at it, which makes pictures cheaper.
     """
     world = bpy.data.worlds.new("Loadfall Sky")
     if world.node_tree is None:
@@ -73,8 +78,9 @@ def sky(colour: str = BACKDROP) -> bpy.types.World:
     back = next(n for n in tree.nodes if n.type == "BACKGROUND")
     linear = (*palette.to_linear(palette.srgb(colour)), 1.0)
     back.inputs["Color"].default_value = linear
-    path = tree.nodes.new("ShaderNodeLightPath")
-    tree.links.new(path.outputs["Is Camera Ray"], back.inputs["Strength"])
+    if is_lit_by:
+        path = tree.nodes.new("ShaderNodeLightPath")
+        tree.links.new(path.outputs["Is Camera Ray"], back.inputs["Strength"])
     world.cycles.sampling_method = "NONE"
     return world
 

@@ -19,7 +19,9 @@ def register() -> None:
     for cls in CLASSES:
         bpy.utils.register_class(cls)
     for holder, cls in roof.HOLDERS:
-        holder.loadfall = bpy.props.PointerProperty(type=cls)
+        holder.loadfall = bpy.props.PointerProperty(
+            type=cls, override={"LIBRARY_OVERRIDABLE"}
+        )
 
 
 def unregister() -> None:

@@ -78,6 +78,7 @@ SIDE = (
     ("NORTH", "North", "The slope across the ridge"),
     ("WEST", "West Hip End", "The hip end to the west; hip roofs alone"),
     ("EAST", "East Hip End", "The hip end to the east; hip roofs alone"),
+    ("ALL", "All Round", "Over a drawn outline: a line under every plane"),
 )
 ORIENTATION = (
     ("PLUMB", "Plumb", "On edge, its sides vertical"),

@@ -112,7 +112,15 @@ class LoadfallPurlin(bpy.types.PropertyGroup, Lumber):
     """A purlin line under the rafters of one slope."""
 
     name: k.text("Name", "Name of the purlin line; struts find it by this name", "S")
-    slope: k.choice("Slope", "The slope it runs under", c.SIDE, "SOUTH")
+    slope: k.choice(
+        "Slope",
+        "The slope it runs under; over a drawn outline every plane that falls that way",
+        c.SIDE,
+        "SOUTH",
+    )
+    plane: k.text(
+        "Plane", "Over a drawn outline: the one plane instead, such as S1 or N2", ""
+    )
     placed: k.choice("Placed By", "How its place is stated", c.PLACED, "FROM_PLATE")
     from_plate: k.length(
         "From Plate",

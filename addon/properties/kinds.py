@@ -23,6 +23,10 @@ from .dirty import touch
 
 __all__ = ["FOOT", "INCH"]
 
+# A linked roof can be made a library override and then be changed like any other.
+OVERRIDABLE = {"LIBRARY_OVERRIDABLE"}
+_LISTED = {"LIBRARY_OVERRIDABLE", "USE_INSERTION"}
+
 
 def length(name: str, description: str, default: float, **more: Any) -> Any:
     """Return a length in Blender units; ``default`` in m."""
@@ -36,6 +40,7 @@ def length(name: str, description: str, default: float, **more: Any) -> Any:
         subtype="DISTANCE",
         precision=3,
         update=touch,
+        override=OVERRIDABLE,
         **more,
     )
 
@@ -51,13 +56,19 @@ def load(name: str, description: str, default: float) -> Any:
         precision=2,
         step=50,
         update=touch,
+        override=OVERRIDABLE,
     )
 
 
 def number(name: str, description: str, default: float, **more: Any) -> Any:
     """Return a pure number."""
     return FloatProperty(
-        name=name, description=description, default=default, update=touch, **more
+        name=name,
+        description=description,
+        default=default,
+        update=touch,
+        override=OVERRIDABLE,
+        **more,
     )
 
 
@@ -70,27 +81,42 @@ def whole(name: str, description: str, default: int, low: int, high: int) -> Any
         min=low,
         soft_max=high,
         update=touch,
+        override=OVERRIDABLE,
     )
 
 
 def flag(name: str, description: str, default: bool = False) -> Any:
     """Return a yes or no."""
     return BoolProperty(
-        name=name, description=description, default=default, update=touch
+        name=name,
+        description=description,
+        default=default,
+        update=touch,
+        override=OVERRIDABLE,
     )
 
 
 def choice(name: str, description: str, items: tuple, default: str) -> Any:
     """Return one of a closed set; identifiers are the brief's words in capitals."""
     return EnumProperty(
-        name=name, description=description, items=items, default=default, update=touch
+        name=name,
+        description=description,
+        items=items,
+        default=default,
+        update=touch,
+        override=OVERRIDABLE,
     )
 
 
 def text(name: str, description: str, default: str = "", **more: Any) -> Any:
     """Return a line of text."""
     return StringProperty(
-        name=name, description=description, default=default, update=touch, **more
+        name=name,
+        description=description,
+        default=default,
+        update=touch,
+        override=OVERRIDABLE,
+        **more,
     )
 
 
@@ -105,6 +131,7 @@ def place(name: str, description: str) -> Any:
         precision=3,
         step=2.5,
         update=touch,
+        override=OVERRIDABLE,
     )
 
 
@@ -114,22 +141,28 @@ def exact() -> Any:
     Properties are single precision. What came from a brief with more digits stays
     here, and counts as long as the property still shows it.
     """
-    return StringProperty(options={"HIDDEN"})
+    return StringProperty(options={"HIDDEN"}, override=OVERRIDABLE)
 
 
 def group(kind: type, name: str = "", description: str = "") -> Any:
     """Return one nested property group."""
-    return PointerProperty(type=kind, name=name, description=description)
+    return PointerProperty(
+        type=kind, name=name, description=description, override=OVERRIDABLE
+    )
 
 
 def many(kind: type, name: str, description: str = "") -> Any:
     """Return a list of property groups."""
-    return CollectionProperty(type=kind, name=name, description=description)
+    return CollectionProperty(
+        type=kind, name=name, description=description, override=_LISTED
+    )
 
 
 def active(name: str) -> Any:
     """Return the index of the entry shown of a list; it changes no roof."""
-    return IntProperty(name=name, default=0, min=0, options={"HIDDEN"})
+    return IntProperty(
+        name=name, default=0, min=0, options={"HIDDEN"}, override=OVERRIDABLE
+    )
 
 
 def change_units(roof: bpy.types.PropertyGroup, context: bpy.types.Context) -> None:

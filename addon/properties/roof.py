@@ -50,11 +50,18 @@ class LoadfallVariant(bpy.types.PropertyGroup):
 class LoadfallRoof(bpy.types.PropertyGroup):
     """One roof, on the object at its corner."""
 
-    is_roof: BoolProperty(options={"HIDDEN"})
-    collection: PointerProperty(type=bpy.types.Collection, options={"HIDDEN"})
-    message: StringProperty(options={"HIDDEN"})
-    message_field: StringProperty(options={"HIDDEN"})
-    loads_in: EnumProperty(items=c.UNITS, default="IMPERIAL", options={"HIDDEN"})
+    is_roof: BoolProperty(options={"HIDDEN"}, override=k.OVERRIDABLE)
+    collection: PointerProperty(
+        type=bpy.types.Collection, options={"HIDDEN"}, override=k.OVERRIDABLE
+    )
+    message: StringProperty(options={"HIDDEN"}, override=k.OVERRIDABLE)
+    message_field: StringProperty(options={"HIDDEN"}, override=k.OVERRIDABLE)
+    loads_in: EnumProperty(
+        items=c.UNITS,
+        default="IMPERIAL",
+        options={"HIDDEN"},
+        override=k.OVERRIDABLE,
+    )
 
     name: k.text("Name", "Name of the roof on reports", "Roof")
     units: EnumProperty(
@@ -63,6 +70,7 @@ class LoadfallRoof(bpy.types.PropertyGroup):
         items=c.UNITS,
         default="IMPERIAL",
         update=k.change_units,
+        override=k.OVERRIDABLE,
     )
     footprint: k.group(plan.LoadfallFootprint)
     roof: k.group(framing.LoadfallForm)
@@ -113,9 +121,11 @@ class LoadfallRoof(bpy.types.PropertyGroup):
 class LoadfallCollection(bpy.types.PropertyGroup):
     """Whose members a collection holds."""
 
-    roof: PointerProperty(type=bpy.types.Object, options={"HIDDEN"})
-    role: StringProperty(options={"HIDDEN"})
-    is_top: BoolProperty(options={"HIDDEN"})
+    roof: PointerProperty(
+        type=bpy.types.Object, options={"HIDDEN"}, override=k.OVERRIDABLE
+    )
+    role: StringProperty(options={"HIDDEN"}, override=k.OVERRIDABLE)
+    is_top: BoolProperty(options={"HIDDEN"}, override=k.OVERRIDABLE)
 
 
 # Identifier, name, description, icon, number: older files keep the number.

@@ -7,8 +7,8 @@ goes, and sags as it does on the first day.
 
 from .model import Ageing, Neighbours, Redistribution, SpanAges
 from .roof import age_roof
-from .shapes import MemberShape, Shapes, deflected_shapes
-from .winter import Winters, snow_pair, winters
+from .shapes import MemberShape, Shapes, deflected_shapes, lasting_shapes
+from .winter import Winters, drift_combinations, snow_pair, winters
 
 __all__ = [
     "Ageing",
@@ -20,6 +20,8 @@ __all__ = [
     "Winters",
     "age_roof",
     "deflected_shapes",
+    "drift_combinations",
+    "lasting_shapes",
     "snow_pair",
     "winters",
 ]

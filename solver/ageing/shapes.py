@@ -12,7 +12,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..analysis import FrameResult
 from ..basis.nds.creep import CURVE_LABEL
 from ..idealise.model import Model
 from ..trace.solved import Solved
@@ -122,11 +121,50 @@ def deflected_shapes(
         return None
     course, _, refusal = found
     name = combination or sag_combination(solved)
-    row = solved.combinations.row(name)
-    moved = _moved(model, frame, course, row)
+    every = frame.stations(_QUARTIC).displacement
+    moved = every[solved.combinations.row(name)] + _crept(model, every, course)
     return Shapes(
         years=course.years,
         combination=name,
+        label=CURVE_LABEL,
+        members=_by_member(model, moved),
+        refusal=refusal,
+    )
+
+
+def lasting_shapes(
+    solved: Solved,
+    years: Sequence[float] = (0.0, 10.0, 50.0),
+    snowed: str | None = None,
+) -> Shapes | None:
+    """Return how every member bends under the load that lasts, with snow or without.
+
+    Source: as ``winters``.
+
+    Args:
+        solved: a solved roof.
+        years: (T,) since loading, 0 to 50.
+        snowed: combination of dead load and a snow that lies on it; left out, none.
+
+    Returns:
+        None where the roof has no analysis.
+
+    Raises:
+        ScopeError: a time before loading or past fifty years.
+    """
+    found = creep_course(solved, np.array(years, dtype=float))
+    model, frame = solved.model, solved.frame
+    if found is None or model is None or frame is None:
+        return None
+    course, _, refusal = found
+    every = frame.stations(_QUARTIC).displacement
+    moved = _lasting(every, course) + _crept(model, every, course)
+    if snowed is not None:
+        row = solved.combinations.row
+        moved = moved + every[row(snowed)] - every[row("D")]
+    return Shapes(
+        years=course.years,
+        combination=snowed or "lasting",
         label=CURVE_LABEL,
         members=_by_member(model, moved),
         refusal=refusal,
@@ -143,19 +181,22 @@ def sag_combination(solved: Solved) -> str:
     return names[int(sags.worst[int(np.argmax(largest))])]
 
 
-def _moved(model: Model, frame: FrameResult, course: Course, row: int) -> Floats:
-    """Return (T, m, 5, 3) m, displacements of the elements' even stations."""
-    every = frame.stations(_QUARTIC).displacement
-    now = every[row]
+def _lasting(every: Floats, course: Course) -> Floats:
+    """Return (m, 5, 3) m, displacements at once of the load that lasts."""
     if course.aged is not None:
-        first, *later = course.aged
-        at_once = first.stations(_QUARTIC).displacement[0]
-        aged = [r.stations(_QUARTIC).displacement[0] - at_once for r in later]
-        return now + np.stack(aged)
-    lasting = np.einsum("c,cmki->mki", course.weights, every)
+        return course.aged[0].stations(_QUARTIC).displacement[0]
+    return np.einsum("c,cmki->mki", course.weights, every)
+
+
+def _crept(model: Model, every: Floats, course: Course) -> Floats:
+    """Return (T, m, 5, 3) m, what creep adds to displacements of even stations."""
+    lasting = _lasting(every, course)
+    if course.aged is not None:
+        aged = [r.stations(_QUARTIC).displacement[0] for r in course.aged[1:]]
+        return np.stack(aged) - lasting
     creep = course.creep[model.frame.element_member]
     added = course.shares[:, None] * creep
-    return now + added[:, :, None, None] * lasting
+    return added[:, :, None, None] * lasting
 
 
 def _by_member(model: Model, moved: Floats) -> dict[str, MemberShape]:

@@ -1,7 +1,8 @@
 """Snow comes and goes: the sags of a roof with and without it, while creep grows.
 
-Snow is no lasting load: it adds its own sag while it lies and takes it along when it
-melts. What lasts, and with it creep, is the same in both.
+Snow is no lasting load: it adds its own sag while it lies, evenly or drifted by wind,
+and takes it along when it melts. What lasts, dead load and the lasting part of what is
+stored in the attic, and with it creep, is the same in all winters and summers.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..analysis import FrameResult
-from ..loads.cases import CASES, Case
+from ..loads.cases import CASES, DRIFTS, Case
 from ..loads.combine import Combinations
 from ..trace.solved import Solved
 from .course import creep_course
@@ -27,22 +28,27 @@ class Winters:
     """Sags of every span with and without snow.
 
     Attributes:
-        snowed: combination of dead load and snow.
+        snowed: combination of dead load and balanced snow.
         bare: combination of dead load alone.
+        drifted: (w,) combinations of dead load and unbalanced snow, one for each wind
+            that the clause asks for; none where it asks for none.
         years: (T,) since the load came.
         member: (k,) key of the member of each span.
         span: (k,) m.
-        without: (T, k) m, sag without snow, down positive.
-        snow: (k,) m, what snow adds to it while it lies.
+        without: (T, k) m, sag without snow, down positive, of the load that lasts.
+        snow: (k,) m, what balanced snow adds to it while it lies.
+        drifts: (w, k) m, what each unbalanced snow adds instead.
     """
 
     snowed: str
     bare: str
+    drifted: tuple[str, ...]
     years: Floats
     member: tuple[str, ...]
     span: Floats
     without: Floats
     snow: Floats
+    drifts: Floats
 
 
 def snow_pair(combinations: Combinations) -> tuple[str, str] | None:
@@ -56,12 +62,36 @@ def snow_pair(combinations: Combinations) -> tuple[str, str] | None:
     Returns:
         Their names; None where no snow lies.
     """
-    dead, snow = CASES.index(Case.DEAD), CASES.index(Case.SNOW)
-    found: dict[frozenset[int], str] = {}
-    for name, row in zip(combinations.names, combinations.factors, strict=True):
-        found.setdefault(frozenset(np.flatnonzero(row).tolist()), name)
-    snowed, bare = found.get(frozenset({dead, snow})), found.get(frozenset({dead}))
+    found = _by_cases(combinations)
+    snowed = found.get(frozenset({Case.DEAD, Case.SNOW}))
+    bare = found.get(frozenset({Case.DEAD}))
     return (snowed, bare) if snowed and bare else None
+
+
+def drift_combinations(combinations: Combinations) -> dict[str, str]:
+    """Return the combinations of dead load with unbalanced snow.
+
+    Source: ASCE 7-16 2.4.1, combination 3, with 7.6.1.
+
+    Args:
+        combinations: of a solved roof.
+
+    Returns:
+        By the way that the lee slopes fall, ``S``, ``N``, ``E`` or ``W``; those alone
+        that this roof has.
+    """
+    found = _by_cases(combinations)
+    named = {w: found.get(frozenset({Case.DEAD, case})) for w, case in DRIFTS.items()}
+    return {way: name for way, name in named.items() if name}
+
+
+def _by_cases(combinations: Combinations) -> dict[frozenset[Case], str]:
+    """Return the first combination of each set of load cases."""
+    found: dict[frozenset[Case], str] = {}
+    for name, row in zip(combinations.names, combinations.factors, strict=True):
+        present = frozenset(CASES[n] for n in np.flatnonzero(row).tolist())
+        found.setdefault(present, name)
+    return found
 
 
 def winters(
@@ -69,8 +99,9 @@ def winters(
 ) -> Winters | None:
     """Return the sags of all spans with and without snow, now and after years.
 
-    Source: each combination as analysed, and creep of the lasting load on top: NDS 2018
-    3.5.2, the labelled curve of the basis, see ``age_roof``. Snow does not creep here.
+    Source: the load that lasts, as NDS 2018 3.5.2 takes it, with the labelled curve of
+    the basis, see ``age_roof``; snow adds the difference of its combination, as
+    analysed, and that of dead load alone. Snow does not creep here.
 
     Args:
         solved: a solved roof.
@@ -105,19 +136,26 @@ def winters(
         return here - start * (1 - part) - end * part
 
     every = sag(frame)
-    snowed, bare = (every[solved.combinations.row(name)] for name in pair)
+
+    def added(name: str) -> Floats:
+        rows = solved.combinations.row(name), solved.combinations.row(pair[1])
+        return every[rows[0]] - every[rows[1]]
+
     if course.aged is None:
-        creep = course.shares[:, None] * course.creep[table.member]
-        added = creep * (course.weights @ every)
+        crept = 1 + course.shares[:, None] * course.creep[table.member]
+        without = crept * (course.weights @ every)
     else:
-        first, *later = course.aged
-        added = np.stack([sag(result)[0] for result in later]) - sag(first)[0]
+        without = np.stack([sag(result)[0] for result in course.aged[1:]])
+    drifted = tuple(drift_combinations(solved.combinations).values())
+    drifts = [added(name) for name in drifted]
     return Winters(
         snowed=pair[0],
         bare=pair[1],
+        drifted=drifted,
         years=course.years,
         member=tuple(model.members[int(row)] for row in table.member),
         span=table.end - table.start,
-        without=bare + added,
-        snow=snowed - bare,
+        without=without,
+        snow=added(pair[0]),
+        drifts=np.array(drifts).reshape(len(drifted), len(table.member)),
     )

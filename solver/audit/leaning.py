@@ -10,15 +10,18 @@ import math
 from collections.abc import Iterator
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..analysis import FrameResult
 from ..framing.model import Framing, Member, Role
-from ..framing.purlins import purlin_axis
+from ..framing.purlins import purlin_key
+from ..framing.struts import is_hip_brace
 from ..idealise.model import Model
 from ..loads.combine import Combinations
 from ..units import POUND, System, show_force
 from .model import Finding, FindingKind, key_range
 
+Floats = NDArray[np.float64]
 _LEAST_LEAN = math.radians(2.0)
 _LEAST_FORCE = 5 * POUND
 
@@ -44,12 +47,14 @@ def leaning_struts(
     found: dict[str, tuple[float, int, float]] = {}
     counted = set(model.members)
     for strut in framing.of_role(Role.STRUT):
+        if strut.key not in counted or is_hip_brace(strut):
+            continue
         lean = _lean(framing, strut)
-        if strut.key not in counted or lean < _LEAST_LEAN:
+        if lean < _LEAST_LEAN:
             continue
         element = model.rows_of(strut.key).start
-        axis = purlin_axis(strut.slope or "S")
-        push = np.abs(frame.end_force_global[:, element, 0, axis])
+        along = _purlin_way(framing, strut)
+        push = np.abs(frame.end_force_global[:, element, 0, :3] @ along)
         row = int(push.argmax())
         if push[row] >= _LEAST_FORCE:
             found[strut.key] = float(push[row]), row, lean
@@ -82,5 +87,11 @@ def leaning_struts(
 def _lean(framing: Framing, strut: Member) -> float:
     """Return how far a strut leans along its purlin, rad from plumb."""
     start, end = framing.ends(strut.key)
-    way = np.abs(end - start)
-    return math.atan2(float(way[purlin_axis(strut.slope or "S")]), float(way[2]))
+    way = end - start
+    return math.atan2(abs(float(way @ _purlin_way(framing, strut))), float(way[2]))
+
+
+def _purlin_way(framing: Framing, strut: Member) -> Floats:
+    """Return the unit vector along the purlin that a strut holds, (3,)."""
+    start, end = framing.ends(purlin_key(str(strut.group)))
+    return (end - start) / np.linalg.norm(end - start)

@@ -18,7 +18,7 @@ from ..brief.model import Brief, FootOn, RidgeKind
 from ..framing.load_path import LoadPath
 from ..framing.model import Framing, Member, Role
 from ..framing.plan import bearing_under
-from ..framing.purlins import purlin_axis
+from ..framing.purlins import along_purlin
 from ..framing.struts import is_held_at_mid, is_hip_brace
 from ..units import System, show_length, show_small_length
 from .by_number import number_notes
@@ -127,14 +127,12 @@ def _purlins(brief: Brief, framing: Framing) -> Iterator[Finding]:
         key = (purlin.key,)
         size = irc.purlin_size(purlin.section.depth, rafter.depth)
         yield _rule(brief, "purlin_size", key, size)
-        axis = purlin_axis(purlin.slope or "S")
         places = sorted(
-            float(framing.ends(m.key)[1][axis])
+            along_purlin(framing, purlin.key, framing.ends(m.key)[1])
             for m in framing.of_role(Role.STRUT, Role.WEB)
             if m.group == purlin.group
         )
-        start, end = (float(p[axis]) for p in framing.ends(purlin.key))
-        widest = float(np.diff([start, *places, end]).max())
+        widest = float(np.diff([0.0, *places, framing.length(purlin.key)]).max())
         yield _rule(brief, "brace_spacing", key, irc.brace_spacing(widest))
 
 

@@ -30,6 +30,8 @@ class Check(StrEnum):
     BENDING_TENSION = "bending_tension"
     BENDING_COMPRESSION = "bending_compression"
     BEARING = "bearing"
+    PLATE_BENDING = "plate_bending"
+    PLATE_SHEAR = "plate_shear"
     PERSON = "person"
     DEFLECTION_LIVE = "deflection_live"
     DEFLECTION_TOTAL = "deflection_total"

@@ -1,12 +1,14 @@
 """Lumber sections: exact dressed sizes of nominal names, and their properties.
 
+A steel plate between the plies is a part of the name: ``2x10+3/8x9``.
+
 Must not know species, grades or loads.
 """
 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from ..errors import TableError
@@ -19,14 +21,23 @@ _DRESSED_WIDTH = {
     16: 15.25,
 }  # fmt: skip
 _TIMBER_NOMINAL = (5, 6, 8, 10, 12, 14, 16, 18, 20, 22, 24)
+PLATE = " plate"  # how the name of a steel plate ends
 _LEAST, _MOST = 0.5 * INCH, 60 * INCH
 
 _NUMBER = r"(\d+(?:\.\d*)?|\.\d+)"
 _SIZE = re.compile(rf"\s*{_NUMBER}\s*[xX×]\s*{_NUMBER}\s*(mm|in)?\s*")
+_PLATE = re.compile(
+    r"\s*(?:(\d+)/(\d+)|(\d*\.?\d+))\s*[xX×]\s*(\d+\.?\d*)\s*(mm|in)?\s*"
+)
 _ALLOWED = (
     'a nominal size such as 2x6 or 6x8, dressed inches such as "1.75x11.875" or '
     '"1.5x5.5 in", or "47x150 mm", the smaller number first'
 )
+_PLATES = (
+    'thickness by depth of a steel plate such as "2x10+3/8x9", "2x10+0.375x9 in" or '
+    '"47x225 mm+10x200 mm", from 1/8 in to 1 in thick and no deeper than the plies'
+)
+_THINNEST, _THICKEST = INCH / 8, 1.0 * INCH
 
 
 @dataclass(frozen=True)
@@ -38,12 +49,15 @@ class Section:
         breadth: m, one ply, dressed.
         depth: m, dressed; the breadth is never larger.
         plies: number of plies, at least 1.
+        plate: of steel, between the middle plies; None where there is none. All
+            properties are those of the wood; see ``flitch`` for both together.
     """
 
     name: str
     breadth: float
     depth: float
     plies: int = 1
+    plate: Section | None = None
 
     def __hash__(self) -> int:
         return hash((self.name, self.plies))  # quicker than all four, and as telling
@@ -52,6 +66,12 @@ class Section:
     def total_breadth(self) -> float:
         """Breadth of all plies together, m."""
         return self.plies * self.breadth
+
+    @property
+    def overall_breadth(self) -> float:
+        """Breadth from face to face, m: of the plies, and of a plate between them."""
+        plate = 0.0 if self.plate is None else self.plate.breadth
+        return self.total_breadth + plate
 
     @property
     def area(self) -> float:
@@ -100,7 +120,7 @@ def section(name: str, plies: int = 1) -> Section:
     """Return the section of a size name.
 
     Whole numbers without a unit are nominal; decimals, or a unit, state the dressed
-    size itself.
+    size itself. A steel plate between the plies follows a plus sign, thickness first.
 
     Source: NDS 2018 Supplement Table 1A (dressed dry sizes); timbers, nominal 5 x 5
     and larger, are half an inch under both nominal sizes.
@@ -117,6 +137,9 @@ def section(name: str, plies: int = 1) -> Section:
     """
     if plies < 1:
         raise TableError("plies", plies, "1 or more")
+    wood, plus, plate = name.partition("+")
+    if plus:
+        return _with_plate(section(wood, plies), plate, name)
     match = _SIZE.fullmatch(name)
     if match is None:
         raise TableError("size", name, _ALLOWED)
@@ -129,6 +152,23 @@ def section(name: str, plies: int = 1) -> Section:
     if not _LEAST <= breadth <= depth <= _MOST:
         raise TableError("size", name, f"{_ALLOWED}; from 0.5 in to 60 in")
     return Section(re.sub(r"\s*[xX×]\s*", "x", name.strip()), breadth, depth, plies)
+
+
+def _with_plate(wood: Section, plate: str, name: str) -> Section:
+    """Return plies with a steel plate between them."""
+    match = _PLATE.fullmatch(plate)
+    if match is None or (match[2] and not int(match[2])):
+        raise TableError("size", name, _PLATES)
+    top, below, decimal, deep, unit = match.groups()
+    scale = 1e-3 if unit == "mm" else INCH
+    thick = (int(top) / int(below) if top else float(decimal)) * scale
+    depth = float(deep) * scale
+    fits = _THINNEST - 1e-6 <= thick <= _THICKEST + 1e-6 and depth <= wood.depth + 1e-6
+    if not fits or depth <= thick:
+        raise TableError("size", name, _PLATES)
+    label = re.sub(r"\s*[xX×]\s*", "x", plate.strip())
+    steel = Section(f"{label}{PLATE}", thick, depth)
+    return replace(wood, name=f"{wood.name}+{label}", plate=steel)
 
 
 def nominal_width(depth: float) -> int:

@@ -18,6 +18,9 @@ from .model import (
     Slope,
     Struts,
 )
+from .outline import is_outline, within
+from .outline_purlins import check_held, check_names
+from .outline_purlins import check_purlin as check_outline_purlin
 from .purlin_parts import Strut
 
 _TOUCH = 1e-6
@@ -77,7 +80,11 @@ def purlin_reach(brief: Brief, purlin: Purlin) -> tuple[float, float]:
 
 
 def strut_count(
-    spacing: float, start: float | None, end: float | None, reach: tuple[float, float]
+    spacing: float,
+    start: float | None,
+    end: float | None,
+    reach: tuple[float, float],
+    centred: bool = False,
 ) -> tuple[float, int]:
     """Return where the first strut of a group stands, m, and how many there are.
 
@@ -87,7 +94,13 @@ def strut_count(
             those that would stand before the purlin are left out.
         end: no strut beyond this, or None.
         reach: of the purlin line, m.
+        centred: where neither end is stated, as many as leave no more than half a
+            spacing beyond the outer two, alike at both ends.
     """
+    if centred and start is None and end is None:
+        low, high = reach
+        count = max(1, math.ceil((high - low) / spacing - 1e-6))
+        return (low + high - (count - 1) * spacing) / 2, count
     first = reach[0] + spacing / 2 if start is None else start
     first += spacing * max(0, math.ceil((reach[0] - first) / spacing - 1e-6))
     last = reach[1] if end is None else min(end, reach[1])
@@ -100,6 +113,11 @@ def check_purlins(brief: Brief) -> None:
     Raises:
         BriefError: for the first that cannot be.
     """
+    if is_outline(brief):
+        check_names(brief)
+        for k, purlin in enumerate(brief.purlins):
+            check_outline_purlin(purlin, f"purlins[{k}]")
+        return
     for k, purlin in enumerate(brief.purlins):
         _check_purlin(brief, purlin, f"purlins[{k}]")
         for other in brief.purlins[:k]:
@@ -137,6 +155,13 @@ def check_struts(brief: Brief) -> None:
 
 def _check_purlin(brief: Brief, purlin: Purlin, field: str) -> None:
     """Check the place of a purlin line."""
+    for name, value in (("slope", purlin.slope), ("plane", purlin.plane)):
+        if value is Slope.ALL or (name == "plane" and value is not None):
+            raise BriefError(
+                f"{field}.{name}",
+                value,
+                "south, north, west or east as slope, and no plane, over a rectangle",
+            )
     if (purlin.from_plate is None) == (purlin.height is None):
         raise BriefError(
             f"{field}.from_plate",
@@ -174,6 +199,10 @@ def _check_purlin(brief: Brief, purlin: Purlin, field: str) -> None:
 
 def _check_group(brief: Brief, group: Struts, field: str) -> None:
     """Check what a group of struts holds and stands on."""
+    if is_outline(brief):
+        check_held(brief, group.purlin, field)
+        check_foot(brief, group, field)
+        return
     purlins = {purlin.name: purlin for purlin in brief.purlins}
     if group.purlin not in purlins:
         raise BriefError(
@@ -200,7 +229,8 @@ def _check_group(brief: Brief, group: Struts, field: str) -> None:
         raise BriefError(
             f"{field}.end", show_length(end), "not before the start, within the house"
         )
-    if strut_count(group.spacing, start, end, reach)[1] == 0:
+    centred = on_hip_end(purlin)
+    if strut_count(group.spacing, start, end, reach, centred)[1] == 0:
         raise BriefError(
             f"{field}.spacing",
             show_length(group.spacing),
@@ -309,3 +339,9 @@ def _check_at(brief: Brief, foot: Foot, field: str) -> None:
                 tuple(show_length(v) for v in foot.at or ()),
                 f"a point within the plan, {axis} from 0 to {show_length(limit)}",
             )
+    if is_outline(brief) and not within(brief, *(foot.at or (0.0, 0.0))):
+        raise BriefError(
+            f"{field}.foot.at",
+            tuple(show_length(v) for v in foot.at or ()),
+            "a point within the outline",
+        )

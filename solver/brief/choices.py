@@ -89,6 +89,7 @@ class Slope(StrEnum):
     NORTH = "north"
     WEST = "west"
     EAST = "east"
+    ALL = "all"
 
 
 class HipPlace(StrEnum):

@@ -18,9 +18,6 @@ from .outline_parts import Corner
 _TOUCH = 1e-6
 _WIDEST = 120 * FOOT  # of a rectangle: beyond it the ridge is higher than any house
 _ONLY_RECTANGLE = (
-    "purlins",
-    "struts",
-    "added_struts",
     "collar_ties",
     "rafter_ties",
 )

@@ -21,7 +21,20 @@ class Purlin(Stock):
     """A purlin line under the rafters of one slope."""
 
     name: str = stated(f.text("name of the purlin line", "S"))
-    slope: Slope = stated(f.choice(Slope, "the slope it runs under"))
+    slope: Slope = stated(
+        f.choice(
+            Slope,
+            "the slope it runs under; over a drawn outline a line under every plane "
+            "that falls that way, all: under every plane",
+        )
+    )
+    plane: str | None = stated(
+        f.text(
+            "over a drawn outline: name of the one plane instead, that of its side",
+            "S1",
+        ),
+        None,
+    )
     from_plate: float | None = stated(FROM_PLATE, None)
     height: float | None = stated(
         f.length("height above the plate line, instead of from_plate", above=0.0), None
@@ -31,7 +44,8 @@ class Purlin(Stock):
     )
     start: float | None = stated(
         f.length(
-            "where the line begins, along the eave of its slope",
+            "where the line begins, along the eave of its slope; over a drawn outline "
+            "from the west or south end of the whole line under its plane",
             low=0.0,
         ),
         None,
@@ -45,7 +59,13 @@ class Strut(Stock):
 
     size: str = stated(SIZE, "2x4")
     grade: str = stated(GRADE, "Stud")
-    purlin: str = stated(f.text("name of the purlin line that it holds", "S"))
+    purlin: str = stated(
+        f.text(
+            "name of the purlin line that it holds; over a drawn outline a purlin "
+            "named ring has the lines ring-S1, ring-E1, ..., ring is all of them",
+            "S",
+        )
+    )
     foot: Foot = stated(f.record(Foot, "where the foot stands"))
     held_at_mid: bool = stated(
         f.flag("held at mid-length the weak way by a runner between struts"), False
@@ -70,10 +90,15 @@ class Struts(Strut):
         f.length("spacing along the purlin", low=6 * INCH, high=20 * FOOT), 4 * FOOT
     )
     start: float | None = stated(
-        f.length("where the first strut stands, along the ridge", low=0.0), None
+        f.length(
+            "where the first strut stands, along the ridge; over a drawn outline from "
+            "the west or south end of its line",
+            low=0.0,
+        ),
+        None,
     )
     end: float | None = stated(
-        f.length("no strut of the group beyond this, along the ridge", low=0.0), None
+        f.length("no strut of the group beyond this, likewise", low=0.0), None
     )
 
 
@@ -82,4 +107,10 @@ class AddedStrut(Strut):
     """One strut more, with a name and so a key of its own."""
 
     name: str = stated(f.text("name, the last part of its key; not a number", "extra"))
-    at: float = stated(f.length("where it stands, along the ridge", low=0.0))
+    at: float = stated(
+        f.length(
+            "where it stands, along the ridge; over a drawn outline from the west or "
+            "south end of its line",
+            low=0.0,
+        )
+    )

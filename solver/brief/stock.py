@@ -13,7 +13,11 @@ SPECIES = f.text(
     "Spruce-Pine-Fir",
 )
 GRADE = f.text("grade within the species group", "No.2")
-SIZE = f.text("nominal size such as 2x6, or dressed such as 1.75x11.875", "2x6")
+SIZE = f.text(
+    "nominal size such as 2x6, or dressed such as 1.75x11.875; of a beam also with a "
+    "steel plate between its plies, 2x10+3/8x9, thickness by depth, A36",
+    "2x6",
+)
 PLIES = f.whole("plies side by side", 1, 6)
 JOISTS_OVER = f.choice(
     OverWalls, "what ceiling joists do over it, where not as over other walls"

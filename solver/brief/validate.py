@@ -18,8 +18,9 @@ from .braces import check_purlins, check_struts, purlin_plan
 from .choices import Slip
 from .headers import Header, jack_stock
 from .hips import check_hips
-from .model import Brief, Override, RidgeKind, RoofForm, Stock
+from .model import Beam, Brief, Override, RidgeKind, RoofForm, Stock
 from .outline import check_outline, flattest, is_outline, within
+from .outline_purlins import base_of
 from .trusses import check_trusses
 
 _TOUCH = 1e-6
@@ -79,6 +80,7 @@ def _check_stock(brief: Brief) -> None:
     """Look every size, species and grade up in the tables."""
     for field, stock in _stock_fields(brief):
         _check_size(field, stock.size, stock.species, stock.grade, stock.plies)
+        _check_plate(f"{field}.size", stock.size, isinstance(stock, Beam))
         if isinstance(stock, Header):
             _check_jacks(field, stock)
     for k, override in enumerate(brief.overrides):
@@ -102,6 +104,8 @@ def _check_jacks(field: str, header: Header) -> None:
 def _check_override(brief: Brief, override: Override, field: str) -> None:
     """Look the size, species and grade that a member would have up."""
     stock = _stock_of(brief, override.member)
+    if override.size is not None:
+        _check_plate(f"{field}.size", override.size, isinstance(stock, Beam))
     if stock is None:  # no member has this key: the change is dropped, and says so
         if override.size is not None:
             _check_size(field, override.size, None, None, 1)
@@ -135,6 +139,8 @@ def _stock_of(brief: Brief, key: str) -> Stock | None:
     for stock in named.get(kind, ()):
         if stock.name == rest:
             return stock
+    if kind == "P" and is_outline(brief):
+        return base_of(brief, rest)
     over = {
         f"{wall.name}-{n}": gap.header
         for wall in brief.walls
@@ -147,7 +153,14 @@ def _stock_of(brief: Brief, key: str) -> Stock | None:
         return None if header is None else jack_stock(header)
     purlin = rest.rpartition("-")[0]
     groups = (*brief.struts, *brief.added_struts) if kind == "ST" else ()
-    return next((group for group in groups if group.purlin == purlin), None)
+    return next(
+        (
+            group
+            for group in groups
+            if purlin == group.purlin or purlin.startswith(f"{group.purlin}-")
+        ),
+        None,
+    )
 
 
 def _check_size(
@@ -156,12 +169,22 @@ def _check_size(
     """Look one size up, and with a species its grade as well."""
     try:
         found = section(size, plies)
+        if found.plate is not None and plies % 2:
+            raise TableError("plies", plies, "2 or 4, half on each side of the plate")
         if species is not None and grade is not None:
             reference_values(species, grade, found)
     except TableError as error:
         raise BriefError(
             f"{field}.{error.field}", error.value, error.allowed, error.remedy
         ) from error
+
+
+def _check_plate(field: str, size: str, beam: bool) -> None:
+    """Refuse a steel plate in anything but a beam."""
+    if "+" in size and not beam:
+        raise BriefError(
+            field, size, "lumber alone", "A steel plate goes between plies of beams."
+        )
 
 
 def _check_counts(brief: Brief) -> None:

@@ -80,6 +80,7 @@ def _demand(result: CheckResult, row: int, check: Check, rows: CheckRows) -> lis
         edge = _edge(result, row, int(rows.combination[row]))
         return [
             *size,
+            *_beside_steel(result, row, "M", demand * modulus, "N m"),
             Line("M", demand * modulus, "N m", f"moment, {edge}"),
             Line("S", modulus, "m3", "section modulus, b d^2 / 6"),
             Line("f_b", demand, "Pa", "M / S"),
@@ -88,6 +89,7 @@ def _demand(result: CheckResult, row: int, check: Check, rows: CheckRows) -> lis
         force = demand * area / 1.5
         return [
             *size,
+            *_beside_steel(result, row, "V", force, "N"),
             Line("V", force, "N", "shear force"),
             Line("f_v", demand, "Pa", "3 V / (2 b d)"),
         ]
@@ -105,6 +107,20 @@ def _demand(result: CheckResult, row: int, check: Check, rows: CheckRows) -> lis
     parts = [Line(p.symbol, float(p.values[row]), p.unit, p.words) for p in rows.parts]
     words = check.value.replace("_", " ")
     return [*parts, Line("demand", demand, rows.unit, words)]
+
+
+def _beside_steel(
+    result: CheckResult, row: int, symbol: str, own: float, unit: str
+) -> list[Line]:
+    """Return the lines from the whole force to that of the wood, beside a plate."""
+    share = float(result.table.wood_share[row])
+    if share == 1:
+        return []
+    return [
+        Line(f"{symbol}_all", own / share, unit, "of wood and plate together"),
+        Line("w", share, "", f"part of the wood, E I over all E I; {symbol} below is "
+             "that part"),
+    ]  # fmt: skip
 
 
 def _meeting(

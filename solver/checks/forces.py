@@ -97,6 +97,56 @@ class ArrayForces:
         return getattr(self._of, quantity)[combination, at].T
 
 
+class SharedForces:
+    """Forces of which some elements bend by a part alone: what steel leaves the wood.
+
+    Axial force and bending across stay with the wood, the cautious side.
+    """
+
+    def __init__(self, forces: ReducedForces, share: Floats):
+        """Take forces and (m,) the part of moment and shear of each element."""
+        self._of, self._share = forces, share
+
+    @property
+    def length(self) -> Floats:
+        """(m,) m, of the elements."""
+        return self._of.length
+
+    @property
+    def governing(self) -> int:
+        """K, how many stations there are."""
+        return self._of.governing
+
+    def place(self, element: Ints, combination: Ints, station: Ints) -> Floats:
+        """Return (k,) m from end i to stations."""
+        return self._of.place(element, combination, station)
+
+    def _part(self, quantity: str) -> Floats | float:
+        """Return (m,) the part of a quantity."""
+        return self._share if quantity in ("M_strong", "V_strong") else 1.0
+
+    def high_low(self, quantity: str) -> tuple[Floats, Floats]:
+        """Return (ncomb, m) largest and smallest over the stations of each element."""
+        high, low = self._of.high_low(quantity)
+        part = self._part(quantity)
+        return (high * part, high * part) if high is low else (high * part, low * part)
+
+    def ends(self, quantity: str) -> tuple[Floats, Floats]:
+        """Return (ncomb, m) of axial force or shear at both ends of each element."""
+        near, far = self._of.ends(quantity)
+        return near * self._part(quantity), far * self._part(quantity)
+
+    def part(self, quantity: str, elements: Ints) -> Floats:
+        """Return (K, ncomb, e) at the stations of some elements."""
+        part = self._part(quantity)
+        own = part if isinstance(part, float) else part[elements]
+        return self._of.part(quantity, elements) * own
+
+    def in_combination(self, quantity: str, combination: Ints) -> Floats:
+        """Return (K, m), each element in its own combination (m,)."""
+        return self._of.in_combination(quantity, combination) * self._part(quantity)
+
+
 def reduced(stations: StationForces | ReducedForces) -> ReducedForces:
     """Return forces that can be reduced, whatever they come as."""
     return stations if isinstance(stations, ReducedForces) else ArrayForces(stations)

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..basis.arrays import Bools, Floats
+from ..basis.flitch import wood_share
 from ..basis.materials import ReferenceValues
 from ..basis.nds import compression
 from ..basis.nds.design import NDS
@@ -92,6 +93,10 @@ class MemberTable(Pieces):
         keys, roles: (n,) text.
         values: (n,) reference values, with the source of each.
         axial_is_primary: (n,) see `MemberRow`.
+        wood_share: (n,) part of moment and shear that the plies take, 1 where no steel
+            plate is between them; at once, and in ``plate_share`` what the plate takes
+            when the wood has crept.
+        plates: (n, 2) m, breadth and depth of the plate, 0 where there is none.
         counts: (ncomb, n) whether a combination counts for a member; None: all do.
     """
 
@@ -99,7 +104,15 @@ class MemberTable(Pieces):
     roles: tuple[str, ...]
     values: tuple[ReferenceValues, ...]
     axial_is_primary: Bools
+    wood_share: Floats
+    plate_share: Floats
+    plates: Floats
     counts: Bools | None = None
+
+    @property
+    def has_plates(self) -> bool:
+        """Whether any member has a steel plate between its plies."""
+        return bool(self.plate_share.any())
 
     def counted(self, every: Floats) -> Floats:
         """Return utilisations (ncomb, n), 0 where a combination does not count."""
@@ -145,6 +158,7 @@ def member_table(rows: Sequence[MemberRow], basis: Basis = NDS) -> MemberTable:
         axial_is_primary=np.array([row.axial_is_primary for row in rows], dtype=bool),
         by_proportions=np.array([s.by_proportions for s in found], dtype=bool)[which],
         repetitive=np.where([row.is_repetitive for row in rows], repetitive, 1.0),
+        **_plates(rows, found, which, basis),
         built_up=_floats(r.built_up if r.section.plies > 1 else 1.0 for r in rows),
         unbraced_top=_floats(row.unbraced_top for row in rows),
         unbraced_bottom=_floats(row.unbraced_bottom for row in rows),
@@ -167,6 +181,25 @@ def _stocks(rows: Sequence[MemberRow], basis: Basis) -> tuple[list[Stock], Ints]
             found.append(basis.stock(row.section, row.species, row.grade))
         which[n] = number[name]
     return found, which
+
+
+def _plates(
+    rows: Sequence[MemberRow], found: list[Stock], which: Ints, basis: Basis
+) -> dict[str, Floats]:
+    """Return what wood and steel share of each row, and the plates, kind by kind."""
+    first = np.unique(which, return_index=True)[1].tolist()
+    kinds = [(stock.E, rows[n].section) for stock, n in zip(found, first, strict=True)]
+    day_one = _floats(wood_share(E, made) for E, made in kinds)
+    crept = _floats(wood_share(E, made, basis.creep()) for E, made in kinds)
+    sizes = [
+        (0.0, 0.0) if made.plate is None else (made.plate.breadth, made.plate.depth)
+        for _, made in kinds
+    ]
+    return {
+        "wood_share": day_one[which],
+        "plate_share": 1 - crept[which],
+        "plates": np.array(sizes).reshape(-1, 2)[which],
+    }
 
 
 def _floats(values: object) -> Floats:

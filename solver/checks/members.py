@@ -17,11 +17,12 @@ from ..basis.arrays import Floats
 from ..basis.pieces import Strengths
 from ..basis.protocol import Basis, Check
 from ..errors import FieldError
-from .forces import ReducedForces, reduced
+from .forces import ReducedForces, SharedForces, reduced
 from .inputs import MemberTable, StationForces
 from .interaction import interactions
+from .plates import check_plates
 from .results import CheckResult, CheckRows, Extremes, assemble_result
-from .run import NEGLIGIBLE, CheckRun
+from .run import NEGLIGIBLE, ROUNDING, CheckRun
 from .segments import Segments
 
 Ints = NDArray[np.int64]
@@ -60,7 +61,7 @@ def check_members(
     Raises:
         FieldError: forces that are not finite, or elements out of order.
     """
-    forces = reduced(stations)
+    forces = _of_the_wood(table, reduced(stations), element_member)
     run = CheckRun(
         table=table,
         basis=basis,
@@ -85,6 +86,7 @@ def check_members(
         _column_slenderness(run, extremes),
         *_beam_slenderness(run, extremes),
         *interactions(run, extremes),
+        *check_plates(run, extremes),
     ]
     return assemble_result(
         table,
@@ -95,6 +97,15 @@ def check_members(
         extremes,
         {rows.check: rows for rows in found},
     )
+
+
+def _of_the_wood(
+    table: MemberTable, forces: ReducedForces, element_member: Ints
+) -> ReducedForces:
+    """Return the forces that the wood takes, all of them where no steel helps."""
+    if not table.has_plates:
+        return forces
+    return SharedForces(forces, table.wood_share[element_member])
 
 
 def _extremes(run: CheckRun) -> Extremes:
@@ -151,9 +162,9 @@ def _column_slenderness(run: CheckRun, extremes: Extremes) -> CheckRows:
     """Return the slenderness limit of members in more than passing compression."""
     s = run.strengths
     stress = extremes.compression / run.table.area
-    pressed = stress > NEGLIGIBLE * s.compression_star
-    primary = run.table.axial_is_primary & (stress > 0)
-    ratio = np.where(pressed | primary, s.slenderness, 0.0)
+    least = np.where(run.table.axial_is_primary, ROUNDING, NEGLIGIBLE)
+    pressed = stress > least * s.compression_star
+    ratio = np.where(pressed, s.slenderness, 0.0)
     limit = run.basis.slenderness_limit
     return run.rows(Check.SLENDERNESS, ratio / limit, ratio, limit, "")
 

@@ -21,6 +21,8 @@ Ints = NDArray[np.int64]
 # Stress below this part of a strength is rounding, not demand: it neither makes a
 # joist a column nor an interaction.
 NEGLIGIBLE = 1e-3
+# Where any compression counts, below this part it is the rounding of the solve.
+ROUNDING = 1e-8
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

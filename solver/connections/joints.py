@@ -276,17 +276,24 @@ class _Finder:
             contact = self.framing.contacts[n]
             push = self.result.link_force[:, vertical]
             slide = np.abs(self.result.link_force[:, sideways])
-            on_purlin = self.framing.members[contact.lower].role is Role.PURLIN
+            upper = self._counted(contact.upper, contact.upper_node)
+            lower = self._counted(contact.lower, contact.lower_node)
+            on_purlin = self.framing.members[lower].role is Role.PURLIN
             yield from self._if_needed(
-                f"SEAT-{contact.upper}-{contact.lower}",
+                f"SEAT-{upper}-{lower}",
                 JointKind.SEAT,
-                (contact.upper, contact.lower),
+                (upper, lower),
                 contact.upper_node,
                 slide,
                 np.maximum(-push, 0.0),
-                self._toe(self.brief.rafters.toe_nail, contact.upper, contact.lower),
+                self._toe(self.brief.rafters.toe_nail, upper, lower),
                 stated=self.brief.rafters.purlin_nails if on_purlin else None,
             )
+
+    def _counted(self, key: str, node: int) -> str:
+        """Return a member, or where it is not analysed another at the same joint."""
+        known = [k for k in self.framing.by_node[node] if k in self.force.row]
+        return key if key in known else known[0]
 
     def ridge(self) -> Iterator[Joint]:
         """Yield the joint of each pair at a ridge board: shear, and pull apart."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from ..basis.sections import section
 from ..brief.model import Beam, BeamPlace, FootOn, Post, PostFoot
 from ..units import INCH
@@ -167,7 +169,7 @@ def _support_at_walls(draft: Draft, beam: Beam, key: str) -> None:
 
 
 def add_posts(draft: Draft) -> None:
-    """Add the posts: each under the beam at its place, or under strut feet."""
+    """Add the posts: each under the beam at its place, strut feet or a joist."""
     brief = draft.brief
     feet = [d.member.foot for d in draft.members.values() if d.member.foot]
     used = {foot.name for foot in feet if foot.on is FootOn.POST}
@@ -176,8 +178,11 @@ def add_posts(draft: Draft) -> None:
         key = post_key(post.name)
         beam = _beam_over(draft, x, y)
         top = (x, y, 0.0)
+        joist = None
         if beam is not None:
             draft.attach(beam, top, BEAM_LAYER)
+        elif post.name not in used:
+            joist = _joist_over(draft, x, y)
         depth = 0.0
         if beam is not None:
             member = draft.members[beam].member
@@ -193,7 +198,7 @@ def add_posts(draft: Draft) -> None:
             up=(0.0, 1.0, 0.0),
             axial_only=True,
             acts=1,
-            counted=beam is not None or post.name in used,
+            counted=bool(beam or joist) or post.name in used,
             offset=(0.0, 0.0, -depth),
             group=post.name,
         )
@@ -209,6 +214,8 @@ def add_posts(draft: Draft) -> None:
         if beam is None:
             head = draft.node(top, BEAM_LAYER)
             draft.support(head, SupportKind.SIDEWAYS, f"F-{post.name}", key)
+            if joist is not None:
+                draft.contact(joist, key, draft.attach(joist, top), head)
     _stand_as_cantilevers(draft)
 
 
@@ -235,4 +242,19 @@ def _beam_over(draft: Draft, x: float, y: float) -> str | None:
         if line.covers(u) and in_one_place(v, line.at):
             key = beam_key(beam.name)
             return key if draft.has(key) else None
+    return None
+
+
+def _joist_over(draft: Draft, x: float, y: float) -> str | None:
+    """Return the key of the ceiling joist that passes over a plan point."""
+    for key, piece in draft.members.items():
+        if piece.member.role is not Role.CEILING_JOIST:
+            continue
+        way = piece.end - piece.start
+        length = float(np.hypot(way[0], way[1]))
+        gap = np.array([x, y]) - piece.start[:2]
+        along = float(gap @ way[:2]) / length
+        aside = abs(float(gap[1] * way[0] - gap[0] * way[1])) / length
+        if in_one_place(aside, 0.0) and -TOUCH < along < length + TOUCH:
+            return key
     return None

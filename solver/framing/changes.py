@@ -14,6 +14,7 @@ import numpy as np
 
 from ..brief.braces import check_purlins, check_struts
 from ..brief.model import Brief, Foot, FootOn, Override
+from ..brief.outline import is_outline
 from ..errors import BriefError
 from .model import Framing, Role
 from .plan import TOUCH
@@ -170,8 +171,8 @@ def with_pinned_purlins(brief: Brief, changes: Changes) -> Brief:
         changes: that note what is dropped.
     """
     for change in brief.overrides:
-        if change.from_plate is None:
-            continue
+        if change.from_plate is None or is_outline(brief):
+            continue  # over a drawn outline its plane says whether there is room
         name = change.member.removeprefix("P-")
         if name not in [p.name for p in brief.purlins] or name == change.member:
             changes.drop(change.member, "its place is that of no purlin line")

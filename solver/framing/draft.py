@@ -243,6 +243,7 @@ class Draft:
         may_lift: bool = True,
         across: int = 1,
         held: bool = True,
+        way: tuple[float, float] | None = None,
     ) -> None:
         """State that one member rests on another."""
         if upper_node != lower_node:
@@ -256,6 +257,7 @@ class Draft:
                     may_lift=may_lift,
                     across=across,
                     held=held,
+                    way=way,
                 )
             )
 

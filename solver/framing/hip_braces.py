@@ -13,11 +13,10 @@ from ..brief.model import Foot, FootOn, HipBrace, HipPlace, JoistDirection
 from ..units import FOOT
 from .ceiling_joists import joist_side
 from .draft import MAIN, Draft
+from .feet import FootPlace, find_foot, set_brace, stated_foot
 from .hip_layout import CORNERS, corner_of
 from .hips import hip_key
-from .landing import found_foot
 from .model import Role, SupportKind
-from .struts import FootPlace, stand, stated_foot
 
 Floats = NDArray[np.float64]
 _PLACES = {
@@ -83,34 +82,17 @@ def raise_brace(
         aside: m, along the ridge, that it is drawn beside its joints.
     """
     brace = draft.brief.hip_braces[part]
-    change = draft.changes.of(key, top, top)
-    stated = draft.changes.foot_of(draft.brief, change, brace.foot)
-    found = found_foot(draft.brief, stated, top)
-    foot = foot_of(found.foot, top)
-    if found.why_not is not None:
-        foot = dataclasses.replace(foot, fault=found.why_not)
+    found, foot = find_foot(draft, key, brace.foot, top, (top, top), foot_of)
     head = head_of(line, top)
-    added = draft.add(
-        key,
-        Role.STRUT,
-        foot.point,
-        draft.points[head],
-        brace,
-        layer=foot.layer,
+    set_brace(
+        draft, key, brace, found, foot, head,
         end_layer=MAIN,
         up=(1.0, 0.0, 0.0),
-        axial_only=True,
-        acts=1,
         group=line,
         part=part,
-        foot=found.foot,
-        held=found.held,
         row_line=(top, top),
         offset=(aside(foot), 0.0, 0.0),
-    )
-    if added:
-        draft.end_on(key, head)
-        stand(draft, key, foot)
+    )  # fmt: skip
 
 
 def reached(stated: Foot, found: FootPlace, x: float, y: float) -> FootPlace:

@@ -18,7 +18,7 @@ from .common_rafters import rafter_key
 from .draft import Draft
 from .hip_layout import corner_of, end_pitch, hip_stock, planes_by_side
 from .model import Role, SupportKind
-from .plan import TOUCH
+from .plan import between
 from .planes import RafterLine, lay_rafters
 from .roof_snow import plane_snow
 
@@ -156,7 +156,7 @@ def _add_rafter(
     node = draft.attach(key, line.foot)
     draft.support(node, SupportKind.SEAT, OUTER[side], key)
     run = float(np.hypot(*(line.top - line.foot)[:2]))
-    if drift is not None and TOUCH < drift < run - TOUCH:
+    if drift is not None and between(0.0, drift, run):
         draft.attach(key, line.foot + (line.top - line.foot) * (drift / run))
     for end in line.lines:
         hip = end.kind is LineKind.HIP and hip_key(corner_of(brief, *end.start[:2]))

@@ -216,7 +216,8 @@ def _drop_what_hangs_on_rafters(framing: Framing, faults: dict[str, str]) -> Non
                     web.key, f"it joins {firm[0]}, which has no load path"
                 )
     for purlin in framing.of_role(Role.PURLIN):
-        above = [c.upper for c in framing.contacts if c.lower == purlin.key]
+        own = set(purlin.nodes)
+        above = [c.upper for c in framing.contacts if c.lower_node in own]
         if all(key in faults for key in above):
             why = "the rafters on it have no load path" if above else "it holds nothing"
             faults.setdefault(purlin.key, why)

@@ -128,6 +128,8 @@ class Contact:
         may_lift: True where nothing holds the upper member down.
         across: axis along which nails hold the upper member, 0 or 1.
         held: False where what they hold that way is next to nothing.
+        way: unit plan vector across the lower member instead of that axis; nails then
+            hold the upper member along the lower one as well.
     """
 
     upper: str
@@ -137,6 +139,7 @@ class Contact:
     may_lift: bool = True
     across: int = 1
     held: bool = True
+    way: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

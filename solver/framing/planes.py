@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..form import LineKind, RoofForm, RoofLine, RoofPlane
-from .plan import TOUCH
+from .plan import in_one_place
 
 Floats = NDArray[np.float64]
 _NEAR = 1e-6
@@ -77,7 +77,7 @@ def lay_rafters(form: RoofForm, plane: RoofPlane, marks: Floats) -> list[RafterL
     found = []
     for station, mark in enumerate(marks.tolist()):
         for low, high in _intervals(to_plane(plane, plane.polygon), mark):
-            if high - low < TOUCH:
+            if in_one_place(high, low):
                 continue
             origin = plane.polygon[0]
             base = along_of(plane) * mark

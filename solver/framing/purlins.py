@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..basis.sections import section
 from ..brief.braces import purlin_plan, purlin_reach, slope_pitch
@@ -12,10 +13,11 @@ from ..brief.model import Brief, Orientation, Purlin, Slope
 from .common_rafters import HIP_ENDS, roof_point, slope_up
 from .draft import Draft
 from .hips import rafter_at
-from .model import Role
-from .plan import TOUCH
+from .model import Framing, Role
+from .plan import in_one_place
 
 PURLIN_LAYER = "purlin"
+Floats = NDArray[np.float64]
 _NEAR = 1e-5  # m
 _SIDES = {Slope.SOUTH: "S", Slope.NORTH: "N", Slope.WEST: "W", Slope.EAST: "E"}
 
@@ -33,6 +35,13 @@ def purlin_side(purlin: Purlin) -> str:
 def purlin_axis(side: str) -> int:
     """Return 0 where purlins of a slope run along the ridge, 1 where across it."""
     return 1 if side in HIP_ENDS else 0
+
+
+def along_purlin(framing: Framing, key: str, point: Floats) -> float:
+    """Return how far along a purlin line a point lies from its start, m."""
+    start, end = framing.ends(key)
+    way = end - start
+    return float((point - start) @ way / np.linalg.norm(way))
 
 
 def purlin_drop(brief: Brief, purlin: Purlin) -> float:
@@ -78,11 +87,13 @@ def add_purlins(draft: Draft) -> None:
             rafter = rafter_at(draft, side, k)
             if rafter is None or not low - 1e-6 <= x <= high + 1e-6:
                 continue
-            if hip is not None and TOUCH > min(x - low, high - x) > 1e-6:
-                continue  # the hip holds its top, an inch from here
+            gap = min(x - low, high - x)
+            if hip is not None and gap > 1e-6 and in_one_place(gap, 0.0):
+                continue  # the hip holds its top, less than an inch from here
             point = roof_point(brief, side, x, plan)
-            rest = TOUCH * slope_pitch(brief, purlin)
-            if draft.members[rafter].end[2] - point[2] > rest:
+            rise = float(draft.members[rafter].end[2] - point[2])
+            beyond = rise / slope_pitch(brief, purlin)  # on plan, of the rafter
+            if beyond > 0.0 and not in_one_place(beyond, 0.0):
                 draft.contact(
                     rafter,
                     key,
@@ -98,7 +109,7 @@ def _met(draft: Draft, point: np.ndarray) -> np.ndarray:
     for piece in draft.members.values():
         if piece.member.role is Role.PURLIN:
             for end in (piece.start, piece.end):
-                if np.linalg.norm(end - point) < TOUCH:
+                if in_one_place(float(np.linalg.norm(end - point)), 0.0):
                     return end
     return point
 

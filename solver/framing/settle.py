@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 
 from ..brief.braces import hip_inset, purlin_plan, purlin_reach
 from ..brief.model import Beam, Brief, Post, Purlin, RoofForm, Wall
+from ..brief.outline import is_outline
 from .plan import OBLIQUE, TOUCH, line_of
 
 Pair = tuple[float, float]
@@ -104,7 +105,7 @@ def settle(
         walls=tuple(_wall(wall, lines) for wall in brief.walls),
         beams=tuple(_beam(beam, lines) for beam in brief.beams),
         posts=tuple(_post(post, lines) for post in brief.posts),
-        purlins=tuple(_purlin(brief, purlin, lines) for purlin in brief.purlins),
+        purlins=_purlins(brief, lines),
     )
     return settled, lines
 
@@ -138,6 +139,13 @@ def _post(post: Post, lines: JointLines) -> Post:
     """Return a post at the crossing of its lines."""
     x, y = post.at
     return replace(post, at=(lines.floor_x.settle(x), lines.floor_y.settle(y)))
+
+
+def _purlins(brief: Brief, lines: JointLines) -> tuple[Purlin, ...]:
+    """Return the purlins on their lines; over a drawn outline planes say where."""
+    if is_outline(brief):
+        return brief.purlins
+    return tuple(_purlin(brief, purlin, lines) for purlin in brief.purlins)
 
 
 def _purlin(brief: Brief, purlin: Purlin, lines: JointLines) -> Purlin:

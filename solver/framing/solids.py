@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -46,8 +47,8 @@ class Solid:
     """A drawn piece.
 
     Attributes:
-        vertices: (8 p, 3) m, world axes, eight for each of p plies; within eight the
-            first four lie around the start.
+        vertices: (8 p, 3) m, world axes, eight for each of p plies, a steel plate
+            between them last; within eight the first four lie around the start.
         faces: vertex indices of the quads, outward.
         along: (8 p,) 0 at the start of the joint line, 1 at its end, unclamped.
     """
@@ -75,10 +76,13 @@ class _Part:
     cuts: tuple[_Cut, _Cut]
 
 
-def solids(brief: Brief, framing: Framing) -> dict[str, Solid]:
-    """Return the drawn piece of every member."""
-    parts = [_part(brief, framing, key) for key in framing.members]
-    return dict(zip(framing.members, _made(parts), strict=True))
+def solids(
+    brief: Brief, framing: Framing, keys: Iterable[str] | None = None
+) -> dict[str, Solid]:
+    """Return the drawn pieces of some members, of every one where none are named."""
+    named = tuple(framing.members if keys is None else keys)
+    parts = [_part(brief, framing, key) for key in named]
+    return dict(zip(named, _made(parts), strict=True))
 
 
 def member_solid(brief: Brief, framing: Framing, key: str) -> Solid:
@@ -119,7 +123,8 @@ def _made(parts: list[_Part]) -> list[Solid]:
     up /= np.linalg.norm(up, axis=1)[:, None]
     side = np.cross(up, axis)
     sections = [p.member.section for p in parts]
-    row = np.repeat(np.arange(len(parts)), [s.plies for s in sections])
+    blocks = [len(_corners(s)) for s in sections]
+    row = np.repeat(np.arange(len(parts)), blocks)
     corners = np.array([c for s in sections for c in _corners(s)])  # (r, 4, 2)
     lines = start[row, None] + corners[:, :, :1] * side[row, None]
     lines = lines + corners[:, :, 1:] * up[row, None]
@@ -131,14 +136,14 @@ def _made(parts: list[_Part]) -> list[Solid]:
     vertices = met.reshape(-1, 8, 3)
     along = np.einsum("rvi,ri->rv", vertices - start[row, None], axis[row])
     along /= length[row, None]
-    last = np.cumsum([s.plies for s in sections])
+    last = np.cumsum(blocks)
     return [
         Solid(
-            vertices[n - s.plies : n].reshape(-1, 3),
-            _faces(s.plies),
-            along[n - s.plies : n].ravel(),
+            vertices[n - count : n].reshape(-1, 3),
+            _faces(count),
+            along[n - count : n].ravel(),
         )
-        for n, s in zip(last.tolist(), sections, strict=True)
+        for n, count in zip(last.tolist(), blocks, strict=True)
     ]
 
 
@@ -154,14 +159,22 @@ def _faces(plies: int) -> tuple[tuple[int, int, int, int], ...]:
 
 @lru_cache(maxsize=256)
 def _corners(made: Section) -> tuple[tuple[tuple[float, float], ...], ...]:
-    """Return the corners of each ply, sideways and upward from the middle line, m."""
+    """Return the corners of each ply, sideways and upward from the middle line, m.
+
+    A steel plate between the plies comes last.
+    """
     half = made.breadth / 2 - (_PLY_GAP if made.plies > 1 else 0.0)
-    out = []
+    apart = 0.0 if made.plate is None else made.plate.breadth / 2
+    boxes = []
     for ply in range(made.plies):
         middle = (ply - (made.plies - 1) / 2) * made.breadth
-        left, right, high = middle - half, middle + half, made.depth / 2
-        out.append(((left, -high), (right, -high), (right, high), (left, high)))
-    return tuple(out)
+        boxes.append((middle + math.copysign(apart, middle), half, made.depth / 2))
+    if made.plate is not None:
+        boxes.append((0.0, apart, made.plate.depth / 2))
+    return tuple(
+        ((x - w, -high), (x + w, -high), (x + w, high), (x - w, high))
+        for x, w, high in boxes
+    )
 
 
 def _cuts(
@@ -214,7 +227,7 @@ def _hung_ends(framing: Framing, joist: Member) -> list[float | None]:
         if c.lower in beams and c.upper_node in joist.nodes
     }
     found = [held.get(node) for node in (joist.nodes[0], joist.nodes[-1])]
-    return [None if b is None else b.section.total_breadth / 2 for b in found]
+    return [None if b is None else b.section.overall_breadth / 2 for b in found]
 
 
 def _is_outer(brief: Brief, point: Floats) -> bool:

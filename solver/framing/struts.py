@@ -6,11 +6,11 @@ import dataclasses
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..basis.sections import section
-from ..brief.braces import purlin_plan, purlin_reach, strut_count
+from ..brief.braces import on_hip_end, purlin_plan, purlin_reach, strut_count
 from ..brief.model import (
-    Beam,
     Brief,
     Foot,
     FootOn,
@@ -18,40 +18,17 @@ from ..brief.model import (
     JoistDirection,
     Purlin,
     Struts,
-    Wall,
 )
 from ..brief.purlin_parts import Strut
 from ..units import FOOT
-from .beams import BEAM_LAYER, beam_key
-from .ceiling_joists import joist_key
 from .common_rafters import roof_point
-from .draft import MAIN, Draft
-from .headers import HEADER_LAYER, header_over_gap
+from .draft import Draft
+from .feet import FootPlace, find_foot, set_brace, stated_foot
 from .landing import FoundFoot, found_foot
-from .model import Member, Point, Role, SupportKind
-from .plan import line_of, wall_owner, wall_stands_at
+from .model import Member, Role
 from .purlins import PURLIN_LAYER, purlin_axis, purlin_drop, purlin_key, purlin_side
 
-BRACE_FEET = "feet"
-
-
-@dataclass(frozen=True)
-class FootPlace:
-    """Where one strut stands.
-
-    Attributes:
-        point: on the ceiling line.
-        layer: of its node.
-        carrier: key of the member that it stands on, or None.
-        owner: support owner that it stands on, or None.
-        fault: why it stands on nothing, or None.
-    """
-
-    point: Point
-    layer: str
-    carrier: str | None = None
-    owner: str | None = None
-    fault: str | None = None
+Floats = NDArray[np.float64]
 
 
 def strut_key(purlin: str, number: int | str) -> str:
@@ -87,9 +64,12 @@ def all_struts(brief: Brief) -> tuple[Strut, ...]:
 
 
 def strut_places(brief: Brief, group: Struts, purlin: Purlin) -> np.ndarray:
-    """Return where the struts of a group stand along their purlin's eave, m."""
-    reach = purlin_reach(brief, purlin)
-    first, count = strut_count(group.spacing, group.start, group.end, reach)
+    """Return where the struts of a group stand along their purlin's eave, m.
+
+    Those of a hip end are laid out from its middle, as its rafters are.
+    """
+    reach, centred = purlin_reach(brief, purlin), on_hip_end(purlin)
+    first, count = strut_count(group.spacing, group.start, group.end, reach, centred)
     return first + group.spacing * np.arange(count)
 
 
@@ -119,7 +99,7 @@ def add_struts(draft: Draft) -> None:
             number = wanted.name or len(tops)
             _add_strut(draft, strut_key(purlin.name, number), purlin, wanted, top)
     _drop_lost(draft)
-    _add_plies_under_struts(draft)
+    add_plies_under_struts(draft)
 
 
 def _grouped(draft: Draft, purlin: Purlin) -> list[_Wanted]:
@@ -201,115 +181,6 @@ def place_foot(draft: Draft, stated: Foot, purlin: Purlin, x: float) -> FootPlac
     return stated_foot(draft, stated, x, y, f"X-{purlin.name}", 1 * FOOT)
 
 
-def stated_foot(
-    draft: Draft, stated: Foot, x: float, y: float, point: str, reach: float | None
-) -> FootPlace:
-    """Return the place nearest to a plan point on what a foot is stated to stand on.
-
-    Args:
-        draft: the framing so far.
-        stated: the foot.
-        x: m, on plan.
-        y: m, on plan.
-        point: support owner of a stated point.
-        reach: m, how far beside its end a wall may stand; None for any way.
-    """
-    brief = draft.brief
-    if stated.on is FootOn.NEAREST_WALL:  # it found none
-        return FootPlace((x, y, 0.0), BRACE_FEET, fault="it stands on nothing")
-    if stated.on is FootOn.CEILING_JOIST:
-        return foot_on_joist(draft, x, y)
-    if stated.on is FootOn.POINT:
-        return FootPlace((x, y, 0.0), BRACE_FEET, owner=point)
-    if stated.on is FootOn.WALL:
-        wall = next(w for w in brief.walls if w.name == stated.name)
-        return _foot_on_wall(draft, wall, x, y, reach)
-    if stated.on is FootOn.BEAM:
-        beam = next(b for b in brief.beams if b.name == stated.name)
-        return _foot_on_beam(draft, beam, x, y, reach)
-    post = next(p for p in brief.posts if p.name == stated.name)
-    return FootPlace((*post.at, 0.0), BEAM_LAYER, carrier=f"PO-{post.name}")
-
-
-def _foot_on_wall(
-    draft: Draft, wall: Wall, x: float, y: float, reach: float | None
-) -> FootPlace:
-    """Return the place of a wall nearest to a plan point, and what is wrong with it.
-
-    Over a gap with a header it is a place on the header.
-    """
-    line = line_of(wall)
-    point, u = nearest_on(line, x, y)
-    fault = None
-    if not wall.bearing:
-        fault = f"it stands on partition {wall.name}, which is no bearing wall"
-    elif not wall_stands_at(wall, u):
-        header = header_over_gap(draft, wall, u)
-        if header is not None:
-            return FootPlace(point, HEADER_LAYER, carrier=header)
-        fault = f"it stands over the gap in wall {wall.name}"
-    elif reach is not None and abs(u - line.place(x, y)[0]) > reach:
-        fault = f"wall {wall.name} does not reach it"
-    return FootPlace(point, BRACE_FEET, owner=wall_owner(wall), fault=fault)
-
-
-def _foot_on_beam(
-    draft: Draft, beam: Beam, x: float, y: float, reach: float | None
-) -> FootPlace:
-    """Return the place of a beam nearest to a plan point, and what is wrong with it."""
-    line, key = line_of(beam), beam_key(beam.name)
-    x, y = draft.lines.floor_x.settle(x), draft.lines.floor_y.settle(y)
-    point, u = nearest_on(line, x, y)
-    off = abs(u - line.place(x, y)[0])
-    fault = None
-    if not draft.has(key) or (reach is not None and off > 1e-6):
-        fault = f"beam {beam.name} does not reach under it"
-    return FootPlace(point, BEAM_LAYER, carrier=key, fault=fault)
-
-
-def nearest_on(line, x: float, y: float) -> tuple[Point, float]:  # noqa: ANN001
-    """Return the point of a plan line nearest to a place, and its place along it."""
-    u = min(max(line.place(x, y)[0], line.low), line.high)
-    return line.point(u), u
-
-
-def foot_on_joist(draft: Draft, x: float, y: float) -> FootPlace:
-    """Return a foot on the joist nearest to a plan point."""
-    joists = draft.brief.ceiling_joists
-    assert joists is not None
-    across = joists.direction is JoistDirection.ACROSS
-    if across:
-        y = draft.lines.floor_y.settle(y)
-    else:
-        x = draft.lines.floor_x.settle(x)
-    marks = draft.joist_stations
-    if not len(marks):
-        return FootPlace((x, y, 0.0), BRACE_FEET, fault="no ceiling joist runs there")
-    k, mark = _nearest_mark(marks, x if across else y)
-    point = (mark, y, 0.0) if across else (x, mark, 0.0)
-    along = y if across else x
-    axis = 1 if across else 0
-    for bay in range(1, 100):
-        key = joist_key(k, bay)
-        if not draft.has(key):
-            if key in draft.removed:
-                continue
-            break
-        piece = draft.members[key]
-        if piece.start[axis] - 1e-6 <= along <= piece.end[axis] + 1e-6:
-            x, y, z = (float(v) for v in draft.joint_near(key, point))
-            return FootPlace((x, y, z), MAIN, carrier=key)
-    return FootPlace(point, BRACE_FEET, fault="no ceiling joist is left under it")
-
-
-def _nearest_mark(marks: np.ndarray, place: float) -> tuple[int, float]:
-    """Return number and place of the mark nearest to a place, the first of two."""
-    after = int(marks.searchsorted(place))
-    near = range(max(0, after - 1), min(len(marks), after + 1))
-    k = min(near, key=lambda n: abs(marks[n] - place))
-    return k, float(marks[k])
-
-
 def _add_strut(
     draft: Draft, key: str, purlin: Purlin, wanted: _Wanted, x: float
 ) -> None:
@@ -319,51 +190,27 @@ def _add_strut(
     top = roof_point(brief, side, x, purlin_plan(brief, purlin))
     along = np.eye(3)[purlin_axis(side)]
     row_line = top, top + np.array([along[1], along[0], 0.0])
-    stated = draft.changes.foot_of(brief, draft.changes.of(key, *row_line), strut.foot)
-    found = found_foot(brief, stated, top)
-    at = wanted.x if stated is strut.foot else x
-    foot = place_foot(draft, found.foot, purlin, at)
-    if found.why_not is not None:
-        foot = dataclasses.replace(foot, fault=found.why_not)
-    added = draft.add(
-        key,
-        Role.STRUT,
-        foot.point,
-        top,
-        strut,
-        layer=foot.layer,
+
+    def foot_of(stated: Foot, _top: Floats) -> FootPlace:
+        own = draft.changes.of(key, *row_line)
+        at = x if own is not None and own.foot is not None else wanted.x
+        return place_foot(draft, stated, purlin, at)
+
+    found, foot = find_foot(draft, key, strut.foot, top, row_line, foot_of)
+    set_brace(
+        draft, key, strut, found, foot,
+        draft.attach(purlin_key(purlin.name), top, PURLIN_LAYER),
         end_layer=PURLIN_LAYER,
-        row_line=row_line,
         up=(float(along[0]), float(along[1]), 0.0),
-        axial_only=True,
-        acts=1,
         slope=side,
         offset=(0.0, 0.0, purlin_drop(brief, purlin)),
         group=purlin.name,
         part=wanted.part,
-        foot=found.foot,
-        held=found.held,
-    )
-    if not added:
-        return
-    draft.attach(purlin_key(purlin.name), top, PURLIN_LAYER)
-    stand(draft, key, foot)
+        row_line=row_line,
+    )  # fmt: skip
 
 
-def stand(draft: Draft, key: str, foot: FootPlace) -> None:
-    """Join the foot of a strut with what it stands on, or name it as loose."""
-    if foot.fault is not None:
-        draft.loose(key, foot.point, foot.fault)
-    elif foot.carrier is not None and draft.has(foot.carrier):
-        node = draft.attach(foot.carrier, foot.point, foot.layer)
-        draft.members[key].stations[0.0] = node
-    elif foot.owner is not None:
-        owner = f"X-{key}" if foot.owner.startswith("X") else foot.owner
-        node = draft.node(foot.point, foot.layer)
-        draft.support(node, SupportKind.FOOT, owner, key)
-
-
-def _add_plies_under_struts(draft: Draft) -> None:
+def add_plies_under_struts(draft: Draft) -> None:
     """Give the joists that carry struts the plies that the brief states for them."""
     joists = draft.brief.ceiling_joists
     if joists is None or joists.plies_under_struts <= joists.plies:

@@ -16,10 +16,10 @@ from ..brief.truss_parts import Truss, TrussWebs
 from .ceiling_joists import joist_side
 from .common_rafters import SIDES, rafter_key, roof_point
 from .draft import MAIN, Draft
+from .feet import foot_on_joist
 from .model import Member, Role
 from .plan import TOUCH
 from .purlins import PURLIN_LAYER, purlin_key, purlin_side
-from .struts import foot_on_joist
 
 KING = "K"
 

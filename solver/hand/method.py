@@ -17,7 +17,7 @@ from ..basis.sections import Section, section
 from ..brief.braces import hip_inset
 from ..brief.model import Brief, RidgeKind, Surface
 from ..framing.model import Framing, Member, Role
-from ..framing.purlins import purlin_axis
+from ..framing.purlins import along_purlin
 from ..framing.struts import is_held_at_mid, strut_group
 from ..loads.cases import CASES, DRIFTS, Case
 from ..loads.combine import Combinations
@@ -189,9 +189,13 @@ class HandMethod:
     def _plan(self, purlin: str) -> float:
         """Return the plan distance of a purlin from the plate of its slope, m."""
         start, _ = self.framing.ends(purlin)
+        side = self.framing.members[purlin].slope or "S"
+        if self.framing.plan is not None:
+            plane = self.framing.plan.plane(side)
+            return float((start[:2] - plane.polygon[0]) @ plane.uphill)
         size, (x, y, _) = self.brief.footprint, (float(v) for v in start)
         away = {"S": y, "N": size.width - y, "W": x, "E": size.length - x}
-        return away[self.framing.members[purlin].slope or "S"]
+        return away[side]
 
     def _purlin_load(self, purlin: Member, rafters: dict[str, HandRafter]) -> Floats:
         """Return the load on a purlin, N per m of it, per combination."""
@@ -205,9 +209,8 @@ class HandMethod:
     def _strut_places(self, purlin: str) -> list[tuple[float, Member]]:
         """Return the struts of a purlin by their place along it."""
         name = self.framing.members[purlin].group
-        axis = purlin_axis(self.framing.members[purlin].slope or "S")
         places = [
-            (float(self.framing.ends(m.key)[1][axis]), m)
+            (along_purlin(self.framing, purlin, self.framing.ends(m.key)[1]), m)
             for m in self.framing.of_role(Role.STRUT)
             if m.group == name
         ]
@@ -221,11 +224,10 @@ class HandMethod:
             places = self._strut_places(purlin.key)
             if not places:
                 continue
-            axis = purlin_axis(purlin.slope or "S")
-            start, end = (p[axis] for p in self.framing.ends(purlin.key))
             marks = np.array([place for place, _ in places])
             middles = (marks[1:] + marks[:-1]) / 2
-            edges = np.concatenate([[start], middles, [end]])
+            whole = self.framing.length(purlin.key)
+            edges = np.concatenate([[0.0], middles, [whole]])
             for width, (_, strut) in zip(np.diff(edges), places, strict=True):
                 out[strut.key] = self._strut(strut, float(width), load)
         return out

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..analysis.frame import GROUND, PUSH_ONLY, TWO_SIDED, Frame, Links, LoadSet
+from ..basis.flitch import stiffness_on_edge
 from ..basis.materials import reference_values
 from ..basis.sections import Section
 from ..framing.load_path import LoadPath
@@ -122,10 +123,8 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
     contacts = tuple(
         n
         for n, c in enumerate(framing.contacts)
-        if used[c.upper_node]
-        and used[c.lower_node]
-        and c.upper in row
-        and c.lower in row
+        if _counted_at(framing, c.upper, c.upper_node, row)
+        and _counted_at(framing, c.lower, c.lower_node, row)
     )
     links, contact_links = _links(framing, contacts, ground_links, row)
     frame = Frame(
@@ -152,6 +151,22 @@ def build_model(framing: Framing, path: LoadPath, loads: MemberLoads) -> Model:
         contacts=contacts,
         contact_links=contact_links,
         place=np.arange(len(framing.points)),
+    )
+
+
+def _counted_at(
+    framing: Framing, key: str, node: int, row: dict[str, int]
+) -> tuple[str, ...]:
+    """Return the members at a joint that are analysed and of the kind of one of them.
+
+    Of two joists that end on one beam, or two purlins that meet under a hip, either is
+    noted at the contact; the other may be what is left of it.
+    """
+    role = framing.members[key].role
+    return tuple(
+        other
+        for other in framing.by_node[node]
+        if other in row and framing.members[other].role is role
     )
 
 
@@ -218,8 +233,9 @@ def _element_arrays(
 def _stiffness(section: Section, species: str, grade: str) -> tuple[float, ...]:
     """Return A, I strong and weak, J, E and G of a kind of stick."""
     E = reference_values(species, grade, section).E
+    on_edge = stiffness_on_edge(E, section) / E
     return (
-        section.area, section.I_strong, section.I_weak, section.torsion_constant,
+        section.area, on_edge, section.I_weak, section.torsion_constant,
         E, E * _SHEAR_RATIO,
     )  # fmt: skip
 
@@ -322,7 +338,7 @@ def _links(
         stiffness=np.full(len(nailed), NAIL_STIFFNESS),
         one_sided=np.full(len(nailed), TWO_SIDED),
     )
-    parts = (own, ground, nails)
+    parts = (own, ground, nails, _along_links(found, nodes))
     names = ("i", "j", "direction", "stiffness", "one_sided")
     links = Links(*(np.concatenate([getattr(p, n) for p in parts]) for n in names))
     return links, np.arange(2 * len(found)).reshape(-1, 2)
@@ -341,7 +357,23 @@ def _contact_pairs(
     stiffness[[not c.held for c in found], 1] = NAIL_STIFFNESS
     pairs = np.repeat(nodes, 2, axis=0)
     ways = np.eye(3)[axis.ravel()]
+    for n, contact in enumerate(found):
+        if contact.way is not None:
+            ways[2 * n + 1] = (*contact.way, 0.0)
     return Links(*pairs.T, ways, stiffness.ravel(), sides.ravel())
+
+
+def _along_links(found: list[Contact], nodes: NDArray[np.int64]) -> Links:
+    """Return the nails that hold along the lower member, where a contact says so."""
+    held = [n for n, contact in enumerate(found) if contact.way is not None]
+    ways = np.array([found[n].way for n in held], dtype=float).reshape(-1, 2)
+    along = np.stack([-ways[:, 1], ways[:, 0], np.zeros(len(held))], axis=1)
+    return Links(
+        *nodes[held].T,
+        direction=along,
+        stiffness=np.full(len(held), CONTACT_STIFFNESS),
+        one_sided=np.full(len(held), TWO_SIDED),
+    )
 
 
 def _ground_links(rows: list[GroundRow]) -> Links:

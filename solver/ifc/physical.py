@@ -7,6 +7,8 @@ from collections.abc import Mapping
 import numpy as np
 from numpy.typing import NDArray
 
+from ..basis import steel
+from ..basis.sections import Section
 from ..framing.model import Member, Role
 from ..framing.solids import Solid, member_solid
 from ..solve import Solution
@@ -57,7 +59,10 @@ def _member(book: Book, solution: Solution, member: Member) -> Entity:
         book.storey.ObjectPlacement,
         book.placement3(origin, axes[2], axes[0]),
     )
-    body = [_ply(book, member, block) for block in _local_plies(solid, origin, axes)]
+    body = [
+        _ply(book, _block_section(member.section, n).name, block)
+        for n, block in enumerate(_local_plies(solid, origin, axes))
+    ]
     clipped = any(item.is_a("IfcBooleanClippingResult") for item in body)
     shapes = [
         book.make(
@@ -103,12 +108,17 @@ def _local_plies(solid: Solid, origin: Floats, axes: Floats) -> Floats:
     return ((solid.vertices - origin) @ axes.T).reshape(-1, 8, 3)
 
 
-def _ply(book: Book, member: Member, corners: Floats) -> Entity:
+def _block_section(made: Section, n: int) -> Section:
+    """Return the section of a drawn block: a ply, or the plate that comes last."""
+    return made.plate if n >= made.plies and made.plate is not None else made
+
+
+def _ply(book: Book, name: str, corners: Floats) -> Entity:
     """Return one ply: a profile drawn out along the piece, its ends cut."""
     low, high = corners.min(axis=0), corners.max(axis=0)
     middle = (low + high) / 2
     profile = book.make(
-        "RectangleProfileDef", ProfileType="AREA", ProfileName=member.section.name,
+        "RectangleProfileDef", ProfileType="AREA", ProfileName=name,
         Position=book.make(
             "Axis2Placement2D", Location=book.point((middle[0], middle[1]))
         ),
@@ -156,13 +166,31 @@ def _lumber(book: Book, member: Member, made: list[Entity], n: int) -> None:
     profiles = book.make(
         "MaterialProfileSet", Name=name,
         MaterialProfiles=[
-            book.make("MaterialProfile", Name=name, Material=lumber, Profile=profile)
+            book.make("MaterialProfile", Name=name, Material=lumber, Profile=profile),
+            *_plate(book, size),
         ],
     )  # fmt: skip
     use = book.make("MaterialProfileSetUsage", ForProfileSet=profiles, CardinalPoint=5)
     book.root(
         "RelAssociatesMaterial", str(n), RelatedObjects=made, RelatingMaterial=use
     )
+
+
+def _plate(book: Book, size: Section) -> list[Entity]:
+    """Return the steel plate between plies as a profile with its material, if any."""
+    plate = size.plate
+    if plate is None:
+        return []
+    profile = book.make(
+        "RectangleProfileDef", ProfileType="AREA", ProfileName=plate.name,
+        XDim=float(plate.breadth), YDim=float(plate.depth),
+    )  # fmt: skip
+    made = book.make(
+        "Material", Name=f"{steel.SPECIES} {steel.GRADE}", Category="steel"
+    )
+    return [
+        book.make("MaterialProfile", Name=plate.name, Material=made, Profile=profile)
+    ]
 
 
 def _found(book: Book, solution: Solution, key: str, made: Entity, mark: str) -> None:

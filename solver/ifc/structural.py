@@ -18,6 +18,7 @@ from ..loads.cases import CASES, Case
 from ..solve import Solution
 from ..trace.wording import CASE_WORDS, combination_words
 from .base import Book, Entity
+from .forces import SAYS, member_forces
 
 _SOURCE = {
     Case.DEAD: ("PERMANENT_G", "DEAD_LOAD_G"), Case.WIND: ("VARIABLE_Q", "WIND_W"),
@@ -30,13 +31,21 @@ _SAYS = (
     "on walls, only push; struts only push: see the combinations for what is slack."
 )
 Floats = NDArray[np.float64]
+Spots = NDArray[np.int64]
 _LEAST = 1e-9  # N/m of a load that is written
 
 
 @dataclass(frozen=True, eq=False)
 class _Made:
-    """The parts of the analysis model."""
+    """The parts of the analysis model.
 
+    Attributes:
+        spots: (n,) joint of each node of the frame.
+        joints: by number.
+        members: by stretch.
+    """
+
+    spots: Spots
     joints: dict[int, Entity]
     members: list[Entity]
 
@@ -47,9 +56,10 @@ def add_analysis(
     """Add the analysis model; return it, None where nothing was analysed."""
     if solution.model is None or solution.frame is None:
         return None
-    joints = _joints(book, solution.model)
-    members = _members(book, solution.model, joints)
-    made = _Made(joints, members)
+    spots = _spots(solution.model)
+    joints = _joints(book, solution.model, spots)
+    members = _members(book, solution.model, spots, joints)
+    made = _Made(spots, joints, members)
     cases = _cases(book, solution.model, made)
     groups = _combinations(book, solution, cases)
     results = _results(book, solution, made, groups)
@@ -75,15 +85,27 @@ def add_analysis(
     return model
 
 
-def _joints(book: Book, model: Model) -> dict[int, Entity]:
+def _spots(model: Model) -> Spots:
+    """Return (n,) the joint of each node of the frame: one for all in one place.
+
+    Members that rest on each other have nodes of their own there, which only push on
+    each other; IFC joins them.
+    """
+    first: dict[tuple[float, ...], int] = {}
+    rounded = np.round(model.frame.xyz, 6) + 0.0
+    return np.array([
+        first.setdefault(tuple(xyz), n) for n, xyz in enumerate(rounded.tolist())
+    ])  # fmt: skip
+
+
+def _joints(book: Book, model: Model, spots: Spots) -> dict[int, Entity]:
     """Return a point connection for each joint of the framing, with its supports."""
-    held = _held(model)
-    used = np.unique(model.place[model.frame.ends.ravel()])
-    first = {int(p): n for n, p in reversed(list(enumerate(model.place)))}
+    held = _held(model, spots)
+    used = np.unique(spots[model.frame.ends.ravel()])
     out: dict[int, Entity] = {}
     for place in map(int, used):
         vertex = book.make(
-            "VertexPoint", VertexGeometry=book.point(model.frame.xyz[first[place]])
+            "VertexPoint", VertexGeometry=book.point(model.frame.xyz[place])
         )
         shape = book.make(
             "TopologyRepresentation", ContextOfItems=book.reference,
@@ -101,16 +123,16 @@ def _joints(book: Book, model: Model) -> dict[int, Entity]:
     return out
 
 
-def _held(model: Model) -> dict[int, dict[int, float]]:
+def _held(model: Model, spots: Spots) -> dict[int, dict[int, float]]:
     """Return for each held joint the stiffness of its directions; inf where fixed."""
     out: dict[int, dict[int, float]] = {}
     for node, direction in np.argwhere(model.frame.fixed[:, :3]):
-        out.setdefault(int(model.place[node]), {})[int(direction)] = np.inf
+        out.setdefault(int(spots[node]), {})[int(direction)] = np.inf
     links = model.frame.links
     for n in np.flatnonzero(links.j == GROUND):
         way = np.abs(links.direction[n])
         direction = int(np.argmax(way))
-        at = out.setdefault(int(model.place[links.i[n]]), {})
+        at = out.setdefault(int(spots[links.i[n]]), {})
         at[direction] = at.get(direction, 0.0) + float(links.stiffness[n])
     return out
 
@@ -135,13 +157,15 @@ def _support(book: Book, held: Mapping[int, float]) -> Entity:
     )  # fmt: skip
 
 
-def _members(book: Book, model: Model, joints: Mapping[int, Entity]) -> list[Entity]:
+def _members(
+    book: Book, model: Model, spots: Spots, joints: Mapping[int, Entity]
+) -> list[Entity]:
     """Return a curve member for each stretch, joined to its two joints."""
     frame, out = model.frame, list[Entity]()
     assert frame.element_member is not None
     for n, (i, j) in enumerate(frame.ends.tolist()):
         key = model.members[int(frame.element_member[n])]
-        ends = [joints[int(model.place[v])] for v in (i, j)]
+        ends = [joints[int(spots[v])] for v in (i, j)]
         vertices = [end.Representation.Representations[0].Items[0] for end in ends]
         edge = book.make("Edge", EdgeStart=vertices[0], EdgeEnd=vertices[1])
         shape = book.make(
@@ -208,7 +232,7 @@ def _cases(book: Book, model: Model, made: _Made) -> dict[int, Entity]:
         loaded = np.flatnonzero(np.abs(loads).max(axis=1) > _LEAST)
         actions = [_action(book, made, case, int(n), loads[n]) for n in loaded]
         actions += [
-            _point_action(book, made, case, int(n), int(model.place[n]), points[n])
+            _point_action(book, made, case, int(n), int(made.spots[n]), points[n])
             for n in np.flatnonzero(np.abs(points).max(axis=1) > _LEAST)
         ]
         if not actions:
@@ -292,7 +316,7 @@ def _combinations(
 def _results(
     book: Book, solution: Solution, made: _Made, groups: list[Entity]
 ) -> list[Entity]:
-    """Return the reactions of every combination."""
+    """Return reactions and forces along the members of every combination."""
     model, frame = solution.model, solution.frame
     assert model is not None
     assert frame is not None
@@ -300,12 +324,12 @@ def _results(
     for row, group in enumerate(groups):
         forces: dict[int, Floats] = {}
         for node in np.flatnonzero(model.frame.fixed[:, :3].any(axis=1)):
-            place = int(model.place[node])
+            place = int(made.spots[node])
             held = forces.setdefault(place, np.zeros(3))
             held += frame.reaction[row, node, :3]
         links = model.frame.links
         for n in np.flatnonzero(links.j == GROUND):
-            place = int(model.place[links.i[n]])
+            place = int(made.spots[links.i[n]])
             pushed = frame.link_force[row, n] * links.direction[n]
             forces.setdefault(place, np.zeros(3))[:] += pushed
         found = [
@@ -313,8 +337,9 @@ def _results(
             for place, force in forces.items()
             if place in made.joints
         ]
+        found += member_forces(book, solution, made.members, group, row)
         results = book.root(
-            "StructuralResultGroup", group.Name, Name=f"Reactions, {group.Name}",
+            "StructuralResultGroup", group.Name, Name=group.Name, Description=SAYS,
             TheoryType="FIRST_ORDER_THEORY", ResultForLoadGroup=group, IsLinear=False,
         )  # fmt: skip
         book.root(

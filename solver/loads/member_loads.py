@@ -13,6 +13,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from ..basis.flitch import mass_per_length
 from ..basis.materials import reference_values
 from ..brief.model import Brief, JoistDirection, Surface
 from ..framing.model import Framing, Member, Role
@@ -310,5 +311,5 @@ def _self_weight(framing: Framing, keys: Sequence[str]) -> Floats:
     for key in dict.fromkeys(keys):
         member = framing.members[key]
         values = reference_values(member.species, member.grade, member.section)
-        weight[key] = values.density * member.section.area * GRAVITY
+        weight[key] = mass_per_length(values.density, member.section) * GRAVITY
     return np.array([weight[key] for key in keys], dtype=float)

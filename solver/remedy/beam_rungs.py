@@ -10,7 +10,12 @@ from ..framing.beams import CLEAR, beam_key
 from ..solve import Solution
 from ..units import FOOT, INCH
 from .measure import TEN_YEARS, aged_roof
-from .stock import LVL, LVL_DEPTHS, SAWN_BEAMS, known, label
+from .stock import FLITCH_BEAMS, LVL, LVL_DEPTHS, SAWN_BEAMS, known, label
+
+_BOLTED = (
+    "Plate, holes and bolts of a steel plate sandwich are detailed by an engineer, and "
+    "the plate is drilled in a shop."
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -24,6 +29,8 @@ class BeamStock:
         plies: how many.
         species, grade: of the plies.
         reach: m, longest span that is tried.
+        spare: fewer plies come first.
+        engineer: what it needs an engineer for besides any beam.
     """
 
     key: str
@@ -33,12 +40,16 @@ class BeamStock:
     species: str
     grade: str
     reach: float
+    spare: bool = False
+    engineer: tuple[str, ...] = ()
 
     def rungs(self) -> Iterator[tuple[str, dict[str, object]]]:
         """Yield the words of each size and the fields of a beam of it."""
         for size in self.sizes:
             if known(size, self.plies, self.species, self.grade):
                 suffix = f" {self.species}" if self.species == LVL[0] else ""
+                if "+" in size:
+                    suffix = " (planks with a steel plate between them)"
                 yield (
                     f"{label(size, self.plies)}{suffix}",
                     {
@@ -53,7 +64,9 @@ class BeamStock:
 def beam_stocks(species: str, grade: str) -> list[BeamStock]:
     """Return the families that a beam is looked for in.
 
-    The spans tried (12 ft sawn, 20 ft engineered) are common practice, no source.
+    The spans tried (12 ft sawn, 20 ft engineered or with a steel plate) are common
+    practice, no source; a plate is a little less deep than the planks, so that wood
+    bears on wood when they shrink.
 
     Args:
         species: of the sawn ones.
@@ -62,7 +75,7 @@ def beam_stocks(species: str, grade: str) -> list[BeamStock]:
     sawn = [
         BeamStock(
             key="sawn", words="sawn, built up", sizes=SAWN_BEAMS, plies=n,
-            species=species, grade=grade, reach=12 * FOOT,
+            species=species, grade=grade, reach=12 * FOOT, spare=n > 2,
         )
         for n in (2, 3)
     ]  # fmt: skip
@@ -70,11 +83,15 @@ def beam_stocks(species: str, grade: str) -> list[BeamStock]:
     lvl = [
         BeamStock(
             key="lvl", words="engineered lumber", sizes=made, plies=n,
-            species=LVL[0], grade=LVL[1], reach=20 * FOOT,
+            species=LVL[0], grade=LVL[1], reach=20 * FOOT, spare=n > 1,
         )
         for n in (1, 2, 3)
     ]  # fmt: skip
-    return [*sawn, *lvl]
+    flitch = BeamStock(
+        key="flitch", words="steel plate between two planks", sizes=FLITCH_BEAMS,
+        plies=2, species=species, grade=grade, reach=20 * FOOT, engineer=(_BOLTED,),
+    )  # fmt: skip
+    return [*sawn, *lvl, flitch]
 
 
 def with_fields(beam: Beam, fields: dict[str, object]) -> Beam:

@@ -21,6 +21,7 @@ from ..framing.plan import line_of, wall_stands_at
 from ..solve import Solution
 from ..units import INCH
 from .beam_rungs import BeamStock, beam_stocks, holds_the_ceiling, with_fields
+from .likely import likely_beam
 from .model import Ladder, RemedyKind, Rung
 from .posts import joist_lumber
 from .rows import FootRow, foot_rows, fresh, one_by_one, with_feet
@@ -105,7 +106,8 @@ def _along(
     before: Solution, rows: list[FootRow], place: _Place, stock: BeamStock
 ) -> Ladder:
     """Return a beam under each row of feet, in rising size."""
-    brief, names, posts = _lined(before.brief, rows, place, stock)
+    brief, names, held = _lined(before.brief, rows, place, stock)
+    posts = len(brief.posts) - len(before.brief.posts)
     stands = f", with {posts} posts under them" if posts else ""
     more = ("The posts stand in the rooms below.",) if posts else ()
     return Ladder(
@@ -115,8 +117,13 @@ def _along(
         build=place.build.replace("{size}", f"{{size}}{stands}"),
         rungs=tuple(_sized(brief, names, stock)),
         leaves=(*place.leaves, _BEARS, *more),
-        engineer=(_DESIGNED,),
+        engineer=(_DESIGNED, *stock.engineer),
         also=holds_the_ceiling(names),
+        spare=stock.spare,
+        deepens=True,
+        likely=likely_beam(
+            before, rows, held, stock, bool(place.fields["carries_joists"])
+        ),
     )
 
 
@@ -131,9 +138,10 @@ def _sized(brief: Brief, names: tuple[str, ...], stock: BeamStock) -> Iterator[R
 
 def _lined(
     brief: Brief, rows: list[FootRow], place: _Place, stock: BeamStock
-) -> tuple[Brief, tuple[str, ...], int]:
-    """Return the brief with a beam under each row, their names and how many posts."""
+) -> tuple[Brief, tuple[str, ...], list[list[float]]]:
+    """Return the brief with a beam under each row, their names and their bearings."""
     beams, posts = list(brief.beams), list(brief.posts)
+    bearings: list[list[float]] = []
     feet: dict[int, Foot] = {}
     names: list[str] = []
     species, grade = joist_lumber(brief)
@@ -150,7 +158,9 @@ def _lined(
             )
         )
         size, plies = POSTS[3]
-        for x in _between([low, *held, high], stock.reach):
+        on_posts = list(_between([low, *held, high], stock.reach))
+        bearings.append(sorted([low, *held, *on_posts, high]))
+        for x in on_posts:
             post = fresh(f"{name}{len(posts) + 1}", (p.name for p in posts))
             posts.append(
                 Post(
@@ -160,9 +170,8 @@ def _lined(
             )  # fmt: skip
         feet[row.part] = Foot(on=FootOn.BEAM, name=name)
         names.append(name)
-    count = len(posts) - len(brief.posts)
     changed = replace(brief, beams=tuple(beams), posts=tuple(posts))
-    return with_feet(changed, feet), tuple(names), count
+    return with_feet(changed, feet), tuple(names), bearings
 
 
 def _bearings(brief: Brief, row: FootRow) -> tuple[float, float, list[float]]:
@@ -215,9 +224,10 @@ def _across(before: Solution, rows: list[FootRow], stock: BeamStock) -> list[Lad
                 _BEARS,
                 "Both walls take loads at single places; look for a header under each.",
             ),
-            engineer=(_DESIGNED,),
+            engineer=(_DESIGNED, *stock.engineer),
             rises=False,  # a deeper beam loses more to the slope of its end
             also=holds_the_ceiling(names),
+            spare=stock.spare,
         )
     ]
 
@@ -260,7 +270,7 @@ def _aside(brief: Brief, stock: BeamStock) -> tuple[float, float]:
     """Return how far west of its rafter, or east of both joists, a beam stands, m."""
     joists = brief.ceiling_joists
     assert joists is not None
-    half = section(stock.sizes[0], stock.plies).total_breadth / 2 + _SIDE_GAP
+    half = section(stock.sizes[0], stock.plies).overall_breadth / 2 + _SIDE_GAP
     rafter = section(brief.rafters.size, brief.rafters.plies).total_breadth / 2
     return rafter + half, rafter + 2 * section(joists.size).breadth + half
 

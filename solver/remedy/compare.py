@@ -6,10 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from ..brief.model import Brief
-from ..brief.validate import validate
-from ..errors import SolverError
-from ..solve import Solution, solve
-from ..trusses import GussetJoint
+from ..solve import Solution
 from . import (
     beams,
     feet,
@@ -25,17 +22,13 @@ from . import (
     trusses,
     walls,
 )
-from .hanging import hangings
-from .headroom import clear_height
-from .measure import Measures, measure
-from .model import Ladder, Remedy, RemedyKind
-from .nailing import ply_nailing
+from .measure import Measures
+from .model import Ladder, Remedy
 from .pairs import pairs
-from .rows import foot_rows, strut_keys
-from .search import Climbed, climb
-from .shores import Shores, shores_under
-from .spread import spreads
+from .runs import Following, without_collector
+from .search import Trier
 from .trouble import find_trouble
+from .trying import Trying
 
 PROPOSERS: tuple[Callable[[Solution], list[Ladder]], ...] = (
     walls.propose,
@@ -53,7 +46,6 @@ PROPOSERS: tuple[Callable[[Solution], list[Ladder]], ...] = (
     hips.propose,
 )
 _SAME = 1e-6
-_FEWEST_PLIES = (RemedyKind.BEAM,)  # once a few plies pass, more are not looked for
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -69,21 +61,6 @@ class Comparison:
     before: Solution
     measures: Measures
     remedies: tuple[Remedy, ...]
-
-
-class Following:
-    """Solves briefs one after another, each with the help of the one before.
-
-    What comes out is that of a brief solved alone, but for rounding.
-    """
-
-    def __init__(self) -> None:
-        self._last: Solution | None = None
-
-    def __call__(self, brief: Brief) -> Solution:
-        """Return the solution of a brief."""
-        self._last = solve(brief, previous=self._last)
-        return self._last
 
 
 def remedies(
@@ -103,29 +80,47 @@ def remedies(
     """
     run = Following() if run is None else run
     propose = proposals if propose is None else propose
-    before = run(brief)
-    headroom = clear_height(before)
-    own = measure(before, before, headroom)
-    shores = _shores(before, run)
+    with without_collector():
+        trying = Trying(brief, run)
+        found = _found(trying, propose)
+        listed = _marked(sorted(found, key=_order))
+    return Comparison(
+        before=trying.before, measures=trying.measures, remedies=tuple(listed)
+    )
+
+
+def _found(
+    trying: Trying, propose: Callable[[Solution], Iterable[Ladder]]
+) -> list[Remedy]:
+    """Return a remedy for each key, and pairs of them where none is enough alone."""
+    if not find_trouble(trying.before).any:
+        return []
     found: dict[str, Remedy] = {}
-    if find_trouble(before).any:
-        for ladder in propose(before):
-            known = found.get(ladder.key)
-            if known is not None and known.solves and ladder.kind in _FEWEST_PLIES:
-                continue
-            climbed = climb(ladder, run)
-            if climbed is not None:
-                one = _remedy(before, headroom, ladder, climbed, shores)
-                rivals = [r for r in (known, one) if r is not None]
-                found[one.key] = min(rivals, key=_order)
-        if not any(one.solves for one in found.values()):
-            for ladder in pairs(list(found.values()), propose):
-                climbed = climb(ladder, run)
-                if climbed is not None:
-                    one = _remedy(before, headroom, ladder, climbed, shores)
-                    found[one.key] = one
-    listed = _marked(sorted(found.values(), key=_order))
-    return Comparison(before=before, measures=own, remedies=tuple(listed))
+    _climb_all(trying, propose(trying.before), found)
+    if not any(one.solves for one in found.values()):
+        _climb_all(trying, pairs(list(found.values()), propose), found)
+    return list(found.values())
+
+
+def _climb_all(
+    trying: Trying, ladders: Iterable[Ladder], found: dict[str, Remedy]
+) -> None:
+    """Add a remedy for each key of some ladders to those that were found."""
+    failed: dict[str, Trier] = {}
+    for ladder in ladders:
+        known = found.get(ladder.key)
+        if known is not None and known.solves and ladder.spare:
+            continue
+        trier = trying.trier(ladder)
+        one = trying.remedy(trier)
+        if one is None or (known is not None and _order(known) <= _order(one)):
+            continue
+        found[one.key] = one
+        failed.pop(one.key, None)
+        if not one.solves:
+            failed[one.key] = trier
+    for key, trier in failed.items():
+        found[key] = trying.leanest(trier) or found[key]
 
 
 def _order(one: Remedy) -> tuple[bool, int, float, int]:
@@ -135,87 +130,10 @@ def _order(one: Remedy) -> tuple[bool, int, float, int]:
     return not one.solves, missing, lumber.board_feet, lumber.count
 
 
-def _shores(before: Solution, run: Callable[[Brief], Solution]) -> Shores | None:
-    """Return the shores under struts that stand on joists, None where none do.
-
-    A shore does not give as a joist does and takes what a wall there would take.
-    """
-    rows = foot_rows(before)
-    if not rows:
-        return None
-    brief = walls.under_feet(before, rows).brief
-    try:
-        validate(brief)
-        firm = run(brief)
-    except SolverError:
-        firm = before
-    return shores_under(firm, strut_keys(rows))
-
-
 def proposals(before: Solution) -> Iterable[Ladder]:
     """Yield every ladder that may mend a roof."""
     for propose in PROPOSERS:
         yield from propose(before)
-
-
-def _remedy(
-    before: Solution,
-    headroom: float,
-    ladder: Ladder,
-    climbed: Climbed,
-    shores: Shores | None,
-) -> Remedy:
-    """Return the chosen rung of a ladder with its measures."""
-    measures = measure(before, climbed.solution, headroom)
-    plied = ladder.kind is RemedyKind.PLIES
-    nailing = ply_nailing(climbed.solution) if plied else None
-    return Remedy(
-        key=ladder.key,
-        title=ladder.title,
-        build=ladder.build.replace("{size}", climbed.rung.size),
-        kinds=(ladder.kind, *ladder.also_kinds),
-        size=climbed.rung.size,
-        solution=climbed.solution,
-        solves=climbed.solves,
-        why_not=climbed.why_not,
-        smaller=climbed.smaller,
-        measures=measures,
-        leaves=ladder.leaves,
-        engineer=(*ladder.engineer, *_by_result(climbed.solution, measures)),
-        shores=shores,
-        nailing=nailing,
-        spread=spreads(climbed.solution),
-        hanging=hangings(climbed.solution),
-        gussets=_gussets(before, climbed.solution),
-    )
-
-
-def _gussets(before: Solution, after: Solution) -> tuple[GussetJoint, ...]:
-    """Return the joints of the new truss whose joints need most nails."""
-    if len(after.brief.trusses) == len(before.brief.trusses):
-        return ()
-    trusses: dict[str, list[GussetJoint]] = {}
-    for joint in after.gussets:
-        trusses.setdefault(joint.key.split("-")[1], []).append(joint)
-    most = max(trusses.values(), key=lambda js: sum(j.needed for j in js), default=[])
-    return tuple(most)
-
-
-def _by_result(after: Solution, measures: Measures) -> list[str]:
-    """Return why an engineer is needed, as far as the result says so."""
-    out = []
-    if measures.failing or after.refusal:
-        out.append("Members fail by analysis.")
-    if measures.rules_broken:
-        out.append(
-            "It passes, if it does, by analysis and not by the prescriptive rules: "
-            f"{', '.join(measures.rules_broken)} is not kept."
-        )
-    if any(m.species == "LVL" for m in after.members.values()):
-        out.append(
-            "Engineered lumber is taken at class values; its maker's report decides."
-        )
-    return out
 
 
 def price(m: Measures) -> tuple[float, ...]:

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from ..audit.zone import ZoneStrip
+from ..basis.nds.compression import SLENDERNESS_LIMIT
+from ..basis.sections import section
 from ..brief.braces import purlin_plan
 from ..brief.model import Brief, Foot, FootOn, RoofForm, Struts
+from ..framing.plan import line_of
 from ..solve import Solution
 from ..units import INCH, show_length
 from .model import Ladder, RemedyKind, Rung
 from .rows import FootRow, foot_rows, with_feet
 
 _CLEAR = 0.5 * INCH  # inside the zone, so that cutting tolerance does not break it
+_BEYOND_DOUBT = 1.0  # of le/d, that no small shift of a joint takes back
 _OUTER = ("W-SOUTH", "W-NORTH")
 
 
@@ -105,7 +110,6 @@ def _rungs(moved: Brief, moves: list[_Move]) -> list[Rung]:
         return replace(moved, struts=struts)
 
     rungs = [
-        Rung(size="as they are", brief=moved),
         Rung(
             size="held at mid-length by a runner from strut to strut",
             brief=changed(held_at_mid=True),
@@ -116,4 +120,29 @@ def _rungs(moved: Brief, moves: list[_Move]) -> list[Rung]:
         ),
         Rung(size="of 4x4", brief=changed(size="4x4", grade="No.2")),
     ]
-    return [r for r in rungs if r.brief != moved or r.size == "as they are"]
+    as_they_are = (
+        [] if _too_slender(moved, moves) else [Rung(size="as they are", brief=moved)]
+    )
+    return [*as_they_are, *(r for r in rungs if r.brief != moved)]
+
+
+def _too_slender(moved: Brief, moves: list[_Move]) -> bool:
+    """Return whether moved struts are more slender than the code allows at any load.
+
+    Source: le/d of 50 at most, NDS 2018 3.7.1.4. Held or stiffened ones are left to the
+    checks of the roof.
+    """
+    walls = {w.name: line_of(w) for w in moved.walls}
+    for move in moves:
+        group, wall = moved.struts[move.row.part], walls[move.wall]
+        if group.held_at_mid or group.stiffener or wall.along != 0:
+            continue
+        from_plate = move.from_plate
+        south = abs(from_plate - wall.at)
+        north = abs(moved.footprint.width - from_plate - wall.at)
+        is_south = move.row.y < moved.footprint.width / 2
+        reach = math.hypot(south if is_south else north, moved.roof.pitch * from_plate)
+        thin = section(group.size, group.plies).breadth * group.plies
+        if reach / thin > SLENDERNESS_LIMIT + _BEYOND_DOUBT:
+            return True
+    return False

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from ..basis.sections import section
 from ..framing.model import Role
-from ..framing.solids import member_solid
+from ..framing.solids import solids
 from ..solve import Solution
 from ..units import INCH
 
@@ -43,10 +43,9 @@ def clear_height(solution: Solution) -> float:
     under = brief.roof.pitch * np.minimum(y, width - y) - brief.rafters.seat_depth
     blocked = z[None, :] > under[:, None]
     seen: set[tuple[float, ...]] = set()
-    for key, member in framing.members.items():
-        if member.role in _ENVELOPE:
-            continue
-        shape = member_solid(brief, framing, key).vertices[:, 1:]
+    within = [k for k, m in framing.members.items() if m.role not in _ENVELOPE]
+    for solid in solids(brief, framing, within).values():
+        shape = solid.vertices[:, 1:]
         name = tuple(np.round(shape, 3).ravel().tolist())
         if name not in seen:
             seen.add(name)

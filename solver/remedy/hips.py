@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 
 from ..basis.materials import reference_values
@@ -43,56 +42,77 @@ def propose(before: Solution) -> list[Ladder]:
     rectangle = brief.footprint.shape is Shape.RECTANGLE
     if not (hip and rectangle and (trouble.hips or trouble.hip_rule)):
         return []
-    out = [_bigger(brief)]
+    out = _bigger(brief)
     if not brief.hip_braces:
         out += [_ridge_posts(brief), *_braced(brief)]
         across = brief.ceiling_joists is not None and (
             brief.ceiling_joists.direction is JoistDirection.ACROSS
         )
         if across and not brief.trusses:
-            out.append(_trussed(brief))
+            out += _trussed(brief)
     return [ladder for ladder in out if ladder.rungs]
 
 
-def _larger(brief: Brief) -> Iterator[tuple[str, Brief]]:
-    """Yield the brief with bigger hips, the weakest first."""
+def _larger(brief: Brief) -> list[list[Rung]]:
+    """Return the brief with bigger hips, by lumber and plies, each in rising depth.
+
+    Only within one lumber and ply count does every deeper hip carry more.
+    """
     now = hip_stock(brief)
-    stocks: list[tuple[str, int, str, str]] = [
-        (size, plies, now.species, now.grade) for plies in (1, 2) for size in _SAWN
-    ]
-    stocks += [(f"1.75x{d}", 2, *LVL) for d in LVL_DEPTHS]
-    for size, plies, species, grade in sorted(
-        (s for s in stocks if known(*s)), key=lambda s: _strength(*s)
-    ):
-        if _strength(size, plies, species, grade) <= _strength(
-            now.size, now.plies, now.species, now.grade
-        ):
-            continue
-        hips = replace(now, size=size, plies=plies, species=species, grade=grade)
-        words = f"{label(size, plies)}{' LVL' if species == LVL[0] else ''} hips"
-        yield words, replace(brief, hips=hips)
+    has = _strength(now.size, now.plies, now.species, now.grade)
+    made = tuple(f"1.75x{d}" for d in LVL_DEPTHS)
+    families = (
+        (_SAWN, 1, now.species, now.grade),
+        (_SAWN, 2, now.species, now.grade),
+        (made, 2, *LVL),
+    )
+    found = []
+    for sizes, plies, species, grade in families:
+        mark = " LVL" if species == LVL[0] else ""
+        rungs = [
+            Rung(
+                size=f"{label(size, plies)}{mark} hips",
+                brief=replace(
+                    brief,
+                    hips=replace(
+                        now, size=size, plies=plies, species=species, grade=grade
+                    ),
+                ),
+            )
+            for size in sizes
+            if known(size, plies, species, grade)
+            and _strength(size, plies, species, grade) > has
+        ]
+        if rungs:
+            found.append(rungs)
+    return found
 
 
 def _strength(size: str, plies: int, species: str, grade: str) -> float:
-    """Return bending strength before adjustment, N m, to put sizes in order."""
+    """Return bending strength before adjustment, N m, to tell what is bigger."""
     made = section(size, plies)
     return reference_values(species, grade, made).Fb * made.section_modulus
 
 
-def _bigger(brief: Brief) -> Ladder:
+def _bigger(brief: Brief) -> list[Ladder]:
     """Return bigger hips and nothing under them."""
-    return Ladder(
-        kind=RemedyKind.HIPS,
-        key="hips",
-        title="Bigger hips",
-        build=(
-            "Replace the hip rafters by {size} from corner to ridge end, tied at the "
-            "corners so that their push stays in the plates."
-        ),
-        rungs=tuple(Rung(size=words, brief=made) for words, made in _larger(brief)),
-        leaves=(*_LEAVES, "The ridge ends still stand on the rafters' own push."),
-        engineer=_ENGINEER,
-    )
+    return [
+        Ladder(
+            kind=RemedyKind.HIPS,
+            key="hips",
+            title="Bigger hips",
+            build=(
+                "Replace the hip rafters by {size} from corner to ridge end, tied at "
+                "the corners so that their push stays in the plates."
+            ),
+            rungs=tuple(rungs),
+            spare=n > 0,
+            deepens=True,
+            leaves=(*_LEAVES, "The ridge ends still stand on the rafters' own push."),
+            engineer=_ENGINEER,
+        )
+        for n, rungs in enumerate(_larger(brief))
+    ]
 
 
 def _with_posts(
@@ -177,31 +197,35 @@ def _braced(brief: Brief) -> list[Ladder]:
         if known(size, 1, *joist_lumber(brief))
     ]
     rungs = [Rung(size=f"{size} posts", brief=made) for size, made in half]
-    grown = [
-        Rung(size=f"{words}, {size} posts", brief=larger)
-        for size, made in half[:1]
-        for words, larger in _larger(made)
-    ]
     build = (
         "Brace each hip at the middle of its length and at the ridge end by plumb "
         "posts, down through the ceiling to footings: {size}."
     )
     words = (*_LEAVES, "The posts stand in the rooms below.")
     asks = (*_ENGINEER, "The footings have to be designed for the load stated.")
+    braced = Ladder(
+        kind=RemedyKind.POSTS, key="hip-braces", title="Braced hips", build=build,
+        rungs=tuple(rungs), leaves=words, engineer=asks,
+    )  # fmt: skip
     return [
-        Ladder(
-            kind=RemedyKind.POSTS, key="hip-braces", title="Braced hips", build=build,
-            rungs=tuple(rungs), leaves=words, engineer=asks,
+        braced,
+        *(
+            replace(
+                braced,
+                key="hip-braces-hips",
+                title="Braced and bigger hips",
+                rungs=tuple(
+                    replace(r, size=f"{r.size}, {half[0][0]} posts") for r in larger
+                ),
+                also_kinds=(RemedyKind.HIPS,),
+                spare=n > 0,
+            )
+            for n, larger in enumerate(_larger(half[0][1]) if half else [])
         ),
-        Ladder(
-            kind=RemedyKind.POSTS, key="hip-braces-hips",
-            title="Braced and bigger hips", build=build, rungs=tuple(grown),
-            leaves=words, engineer=asks, also_kinds=(RemedyKind.HIPS,),
-        ),
-    ]  # fmt: skip
+    ]
 
 
-def _trussed(brief: Brief) -> Ladder:
+def _trussed(brief: Brief) -> list[Ladder]:
     """Return a site-built truss at each ridge end, with larger hips as they need be."""
     inset, length = hip_inset(brief), brief.footprint.length
     trusses = tuple(
@@ -212,9 +236,8 @@ def _trussed(brief: Brief) -> Ladder:
         for name, x in (("west end", inset), ("east end", length - inset))
     )  # fmt: skip
     made = replace(brief, trusses=trusses)
-    rungs = [Rung(size="hips as they are", brief=made)]
-    rungs += [Rung(size=words, brief=larger) for words, larger in _larger(made)]
-    return Ladder(
+    first, *more = _larger(made) or [[]]
+    ladder = Ladder(
         kind=RemedyKind.TRUSS,
         key="hip-trusses",
         title="A site-built truss at each ridge end",
@@ -223,11 +246,13 @@ def _trussed(brief: Brief) -> Ladder:
             "joist: a king post, two struts, webs of 2x4 held at mid-length, plywood "
             "gussets on both sides; {size}. No post stands in the room."
         ),
-        rungs=tuple(rungs),
+        rungs=(Rung(size="hips as they are", brief=made), *first),
         leaves=(
             *_LEAVES,
             "A truss is as strong as its joints; the plywood itself was not checked.",
         ),
         engineer=("Trusses are engineered work, joints and bracing as well.",),
+        rises=False,  # stiffer hips bring more to the king post
         also_kinds=(RemedyKind.HIPS,),
     )
+    return [ladder, *(replace(ladder, rungs=tuple(r), spare=True) for r in more)]

@@ -15,7 +15,6 @@ from ..framing.plan import line_of, wall_owner
 from ..solve import Solution
 from ..trace.reactions import reactions
 from ..units import INCH
-from ..verdict.model import MemberResult
 from .headroom import clear_height
 from .pieces import Pieces, pieces
 from .trouble import failures
@@ -143,20 +142,20 @@ def measure(before: Solution, after: Solution, headroom: float) -> Measures:
 
 def largest_sag(solution: Solution, roles: tuple[Role, ...]) -> Sag:
     """Return the largest sag of the members of some roles."""
-    found: list[MemberResult] = [
-        m
-        for m in solution.members.values()
-        if m.sag_long_term is not None and Role(m.role) in roles
-    ]
-    if not found:
+    sags = {
+        member.key: found
+        for member in solution.framing.of_role(*roles)
+        for found in [solution.members.sags(member.key)]
+        if found is not None
+    }
+    if not sags:
         return Sag()
-    worst = max(found, key=lambda m: m.sag_long_term or 0.0)
-    now = max(m.sag_now or 0.0 for m in found)
+    worst = max(sags, key=lambda key: sags[key][1])
     return Sag(
-        now=now,
-        ten_years=_in_ten_years(solution, {m.key for m in found}),
-        long_term=worst.sag_long_term or 0.0,
-        member=worst.key,
+        now=max(now for now, _ in sags.values()),
+        ten_years=_in_ten_years(solution, set(sags)),
+        long_term=sags[worst][1],
+        member=worst,
     )
 
 

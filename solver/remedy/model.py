@@ -63,6 +63,11 @@ class Ladder:
             does in itself.
         rises: every rung passes where a weaker one does, so that halving finds the
             smallest; else each is tried in turn.
+        deepens: its rungs grow in depth alone, so that one which fails by bearing alone
+            is past the answer.
+        likely: number of the rung that a hand calculation gives; the search starts
+            there and comes to the same answer from anywhere.
+        spare: looked at only where no ladder of its key before it is enough.
         also_kinds: further families, where it joins two.
         also: what a rung is held to besides the checks of its members: a solved roof to
             the reasons why it is not enough; None for nothing.
@@ -76,6 +81,9 @@ class Ladder:
     leaves: tuple[str, ...] = ()
     engineer: tuple[str, ...] = ()
     rises: bool = True
+    deepens: bool = False
+    likely: int = 0
+    spare: bool = False
     also_kinds: tuple[RemedyKind, ...] = ()
     also: Callable[[Solution], tuple[str, ...]] | None = None
 

@@ -11,9 +11,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from ..basis.sections import section
+from ..basis.sections import Section, section
 from ..framing.model import Member, Role
 from ..framing.plan import line_of
+from ..schedule.pieces import of_ply
 from ..solve import Solution
 from ..units import INCH
 from .stock import Lot, lots
@@ -90,47 +91,60 @@ def _wall_lumber(before: Solution, after: Solution) -> list[Lot]:
 
 def _uncut(fresh: Counter[Place], gone: Counter[Place]) -> Counter[Place]:
     """Return what is not cut, in its place, from what is taken out."""
-    by_kind: dict[Place, list[tuple[Floats, Floats]]] = {}
-    for role, made, species, grade, a, b, _ in gone:
-        by_kind.setdefault((role, made, species, grade), []).append(
-            (np.array(a), np.array(b))
-        )
-
-    def is_cut(place: Place) -> bool:
-        a, b = np.array(place[4]), np.array(place[5])
-        return any(
-            _within(a, *old) and _within(b, *old) for old in by_kind.get(place[:4], ())
-        )
-
-    return Counter({p: n for p, n in fresh.items() if not is_cut(p)})
+    by_kind: dict[Place, list[Place]] = {}
+    for place in gone:
+        by_kind.setdefault(place[:4], []).append(place[4:6])
+    stood = {kind: np.array(ends) for kind, ends in by_kind.items()}  # (k, 2, 3)
+    return Counter(
+        {
+            place: count
+            for place, count in fresh.items()
+            if not _lies_in(np.array(place[4:6]), stood.get(place[:4]))
+        }
+    )
 
 
-def _within(point: Floats, start: Floats, end: Floats) -> bool:
-    """Return whether a point lies on the line between two others."""
-    along = end - start
-    t = float((point - start) @ along) / float(along @ along)
-    off = float(np.linalg.norm(point - start - t * along))
-    return -_TOUCH <= t <= 1 + _TOUCH and off < _TOUCH
+def _lies_in(ends: Floats, stood: Floats | None) -> bool:
+    """Return whether (2, 3) ends both lie on the line of one of (k, 2, 3) pieces."""
+    if stood is None:
+        return False
+    along = stood[:, 1] - stood[:, 0]
+    gap = ends[None] - stood[:, None, 0]  # (k, 2, 3)
+    t = np.einsum("kei,ki->ke", gap, along) / (along**2).sum(axis=1)[:, None]
+    off = np.linalg.norm(gap - t[..., None] * along[:, None], axis=2)
+    on_it = (t >= -_TOUCH) & (t <= 1 + _TOUCH) & (off < _TOUCH)
+    return bool(on_it.all(axis=1).any())
 
 
 @lru_cache(maxsize=4)
 def _lumber(solution: Solution) -> Counter[Place]:
     """Return how many plies stand in each place, by size, species and grade."""
+    framing = solution.framing
+    points = framing.points
+    rounded = list(map(tuple, np.round(points, 3).tolist()))
     out: Counter[Place] = Counter()
-    for key, member in solution.framing.members.items():
-        if member.role not in _LINES:
-            out[_place(solution, key, member)] += member.section.plies
+    for member in framing.members.values():
+        if member.role in _LINES:
+            continue
+        first, last = member.nodes[0], member.nodes[-1]
+        ends = sorted((rounded[first], rounded[last]))
+        length = round(math.dist(points[first], points[last]), 4)
+        out[(*_ply(member, 0), *ends, length)] += member.section.plies
+        if member.section.plate is not None:
+            out[(*_ply(member, None), *ends, length)] += 1
     return out
 
 
-def _place(solution: Solution, key: str, member: Member) -> Place:
-    """Return where and of what a member is, without its plies."""
-    ends = sorted(
-        tuple(round(float(v), 3) for v in end) for end in solution.framing.ends(key)
-    )
-    length = round(solution.framing.length(key), 4)
-    made = replace(member.section, plies=1)
-    return member.role, made, member.species, member.grade, *ends, length
+def _ply(member: Member, ply: int | None) -> Place:
+    """Return what a ply is, or the plate between them where None."""
+    made, species, grade = of_ply(member, ply)
+    return member.role, _one_ply(made), species, grade
+
+
+@lru_cache(maxsize=64)
+def _one_ply(made: Section) -> Section:
+    """Return a section with one of its plies."""
+    return replace(made, plies=1)
 
 
 def _listed(places: Counter[Place]) -> tuple[Lot, ...]:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from ..framing.model import Role
 from ..solve import Solution
 from ..trace.naming import named
+from .likely import likely_plies
 from .model import Ladder, RemedyKind, Rung
 from .rows import foot_rows
 from .walls import STOPS
@@ -46,6 +47,7 @@ def propose(before: Solution) -> list[Ladder]:
                 "{size} each, face-nailed so that the plies share the strut's load."
             ),
             rungs=rungs,
+            likely=likely_plies(before, under, least - 1) - least,
             leaves=(
                 STOPS,
                 "A ply that does not reach both bearings adds nothing where it ends.",

@@ -47,7 +47,34 @@ def propose(before: Solution) -> list[Ladder]:
                 ),
             )
         )
-    return out
+    return [*out, _under_joists(before, rows, pieces)]
+
+
+def _under_joists(
+    before: Solution, rows: list[FootRow], pieces: list[tuple[str, int]]
+) -> Ladder:
+    """Return posts under the joists where struts stand on them."""
+    count = sum(len(row.x) for row in rows)
+    return Ladder(
+        kind=RemedyKind.POSTS,
+        key="posts-joists",
+        title="Posts under the joists, beneath the feet",
+        build=(
+            f"Stand a {{size}} post under the joist beneath each of the {count} strut "
+            "feet, wood to wood through the ceiling finish, each on a footing of its "
+            "own; struts and joists stay as they are."
+        ),
+        rungs=tuple(
+            Rung(size=label(*p), brief=_brief(before, rows, p, None)) for p in pieces
+        ),
+        leaves=(
+            STOPS,
+            "The posts stand in the rooms below.",
+            "The joist is squeezed between strut and post, and bends up over the post: "
+            "the ceiling may show it as a ridge.",
+        ),
+        engineer=("The footing under each post has to be designed for its load.",),
+    )
 
 
 def joist_lumber(brief: Brief) -> tuple[str, str]:
@@ -57,9 +84,13 @@ def joist_lumber(brief: Brief) -> tuple[str, str]:
 
 
 def _brief(
-    before: Solution, rows: list[FootRow], piece: tuple[str, int], foot: PostFoot
+    before: Solution, rows: list[FootRow], piece: tuple[str, int], foot: PostFoot | None
 ) -> Brief:
-    """Return the brief with a post under each foot and its strut upon it."""
+    """Return the brief with a post under each foot and its strut upon it.
+
+    Without a foot the struts stay on the joists and the joists bear on the posts, which
+    have footings.
+    """
     brief = before.brief
     species, grade = joist_lumber(brief)
     by_part = {row.part: row for row in rows}
@@ -79,8 +110,11 @@ def _brief(
                     species=species,
                     grade=grade,
                     at=(x, row.y),
-                    foot=foot,
+                    foot=foot or PostFoot.FOOTING,
                 )
             )
-            struts.append(one_by_one(group, x, Foot(on=FootOn.POST, name=name)))
+            if foot is not None:
+                struts.append(one_by_one(group, x, Foot(on=FootOn.POST, name=name)))
+        if foot is None:
+            struts.append(group)
     return replace(brief, posts=tuple(posts), struts=tuple(struts))

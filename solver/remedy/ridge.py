@@ -23,7 +23,7 @@ def propose(before: Solution) -> list[Ladder]:
     if brief.ridge.kind is RidgeKind.BEAM:
         return []
     out = []
-    for posts, rungs in _ladders(brief):
+    for posts, plies, rungs in _ladders(brief):
         under = "the end walls alone" if not posts else f"the end walls and {posts}"
         out.append(
             Ladder(
@@ -37,6 +37,8 @@ def propose(before: Solution) -> list[Ladder]:
                     "rafters on it."
                 ),
                 rungs=tuple(rungs),
+                deepens=True,
+                spare=plies > BEAM_PLIES[0],
                 leaves=(
                     "It does not push walls back that have spread.",
                     "The end walls and posts bring a large load to single places; "
@@ -56,8 +58,8 @@ def _count(posts: int) -> str:
     return {0: "no post between the ends", 1: "one post"}.get(posts, f"{posts} posts")
 
 
-def _ladders(brief: Brief) -> Iterator[tuple[int, list[Rung]]]:
-    """Yield posts and the beams of one material and ply count in rising depth.
+def _ladders(brief: Brief) -> Iterator[tuple[int, int, list[Rung]]]:
+    """Yield posts, plies and the beams of one material in rising depth.
 
     Ply counts stand apart because bearing wants breadth and bending wants depth: only
     within one does every deeper beam carry more.
@@ -66,15 +68,15 @@ def _ladders(brief: Brief) -> Iterator[tuple[int, list[Rung]]]:
     sawn, made = (ridge.species, ridge.grade), tuple(f"1.75x{d}" for d in LVL_DEPTHS)
     for posts in _POSTS:
         places = tuple(length * (n + 1) / (posts + 1) for n in range(posts))
-        for sizes, lumber in ((SAWN_BEAMS, sawn), (made, LVL)):
-            for plies in BEAM_PLIES:
+        for plies in BEAM_PLIES:
+            for sizes, lumber in ((SAWN_BEAMS, sawn), (made, LVL)):
                 rungs = [
                     _rung(brief, size, plies, lumber, places)
                     for size in sizes
                     if known(size, plies, *lumber)
                 ]
                 if rungs:
-                    yield posts, rungs
+                    yield posts, plies, rungs
 
 
 def _rung(

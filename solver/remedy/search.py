@@ -1,7 +1,9 @@
-"""The smallest rung of a ladder that passes, by halving where the ladder rises.
+"""The smallest rung of a ladder that passes, found with few roofs solved.
 
 Every rung that is judged is solved as any brief is. The one chosen passes and the one
-below it was solved and does not. A ladder that need not rise is tried rung by rung.
+below it was solved and does not. A ladder that rises is entered where a hand
+calculation puts its answer, and halved from there; one that need not rise is tried
+rung by rung. What comes out is that of trying every rung.
 """
 
 from __future__ import annotations
@@ -9,12 +11,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from ..basis.protocol import Check
 from ..brief.model import Brief
 from ..brief.validate import validate
 from ..errors import SolverError
-from ..solve import Solution, solve
+from ..solve import Solution
+from ..verdict.model import MemberResult
 from .model import Ladder, Rung
 from .trouble import failures, why_it_fails
+
+_PAST = {Check.BEARING.value, Check.BEAM_SLENDERNESS.value}
+_NEAR = 3  # rungs at the guess, before what is left is halved
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -22,11 +29,13 @@ class Climbed:
     """Where a search ended.
 
     Attributes:
-        rung: the smallest that passes, or the best of a ladder that never does.
+        rung: the smallest that passes; of a rising ladder that never does, the
+            smallest that leaves no more members failing than the strongest; of another
+            one, the one that comes nearest.
         solution: of it.
         solves: whether it passes.
         why_not: what fails, if anything.
-        smaller: the rung below, which fails, and why; "" where there is none.
+        smaller: of one that passes the rung below, which fails, and why; or "".
         tried: how many rungs were solved.
     """
 
@@ -49,7 +58,7 @@ class Trier:
     """
 
     ladder: Ladder
-    run: Callable[[Brief], Solution] = solve
+    run: Callable[[Brief], Solution]
     solved: dict[int, Solution | str] = field(default_factory=dict)
 
     def solution(self, n: int) -> Solution | str:
@@ -73,6 +82,20 @@ class Trier:
             return fails
         return self.ladder.also(found)
 
+    def is_weak(self, n: int) -> bool:
+        """Return whether a rung fails by something that a stronger one mends.
+
+        A deeper beam is stiffer, draws more load and rests on the same breadth; where
+        that alone is too much, a still deeper one is no help.
+        """
+        found, ladder = self.solution(n), self.ladder
+        if not self.why_not(n):
+            return False
+        if isinstance(found, str) or not ladder.deepens or found.refusal:
+            return True
+        failing = failures(found)
+        return not failing or any(not _failed(member) <= _PAST for member in failing)
+
     def score(self, n: int) -> tuple[int, float]:
         """Return how bad a rung is: members that fail, then the worst use, to 1 %."""
         found = self.solution(n)
@@ -83,51 +106,103 @@ class Trier:
         return len(failures(found)) + 10**6 * bool(found.refusal), use
 
 
-def climb(ladder: Ladder, run: Callable[[Brief], Solution] = solve) -> Climbed | None:
-    """Return the smallest rung that passes, or the best where none does.
-
-    Args:
-        ladder: at least one rung, the weakest first.
-        run: how a brief is solved.
+def climb(trier: Trier) -> Climbed | None:
+    """Return the smallest rung that passes, or what is told where none does.
 
     Returns:
         None where no rung can be framed at all.
     """
-    trier = Trier(ladder, run)
-    high = _halved(trier) if ladder.rises else _in_turn(trier)
-    at = high
-    if high == len(ladder.rungs):
-        at = min(trier.solved, key=lambda n: (*trier.score(n), n))
-    found = trier.solution(at)
+    ladder = trier.ladder
+    count = len(ladder.rungs)
+    if ladder.rises:
+        at = _first(lambda n: not trier.is_weak(n), count, ladder.likely)
+    else:
+        at = next((n for n in range(count) if not trier.why_not(n)), count)
+    return _climbed(trier, at if at < count else _strongest(trier))
+
+
+def leanest(trier: Trier) -> Climbed | None:
+    """Return what is told of a ladder where no rung passes.
+
+    Of a rising one the smallest rung that leaves no more members failing than the
+    strongest does.
+    """
+    last = _strongest(trier)
+    if not trier.ladder.rises or not trier.is_weak(last):
+        return _climbed(trier, last)
+    most = trier.score(last)[0]
+    return _climbed(trier, _first(lambda n: trier.score(n)[0] <= most, last + 1, 0))
+
+
+def _climbed(trier: Trier, at: int) -> Climbed | None:
+    """Return a rung as where the search ended, None where it cannot be framed."""
+    found, rungs = trier.solution(at), trier.ladder.rungs
     if isinstance(found, str):
         return None
-    smaller = ""
-    if at > 0 and at - 1 in trier.solved:
+    smaller, why_not = "", trier.why_not(at)
+    if not why_not and at - 1 in trier.solved:
         why = trier.why_not(at - 1)
-        smaller = f"{ladder.rungs[at - 1].size}: {why[0]}" if why else ""
+        smaller = f"{rungs[at - 1].size}: {why[0]}" if why else ""
     return Climbed(
-        rung=ladder.rungs[at],
+        rung=rungs[at],
         solution=found,
-        solves=high < len(ladder.rungs),
-        why_not=trier.why_not(at),
+        solves=not why_not,
+        why_not=why_not,
         smaller=smaller,
         tried=len(trier.solved),
     )
 
 
-def _halved(trier: Trier) -> int:
-    """Return the smallest rung that passes, or how many there are; by halving."""
-    low, high = -1, len(trier.ladder.rungs)  # low fails or is none, high passes or none
+def _failed(member: MemberResult) -> set[str]:
+    """Return the checks that a member fails, or why it has no load path."""
+    failed = {check for check, use in (member.by_check or {}).items() if use > 1}
+    return failed or {member.reason}
+
+
+def _first(passes: Callable[[int], bool], count: int, likely: int) -> int:
+    """Return the first of so many that passes, or how many there are.
+
+    The likely one is tried, then those beside it, toward the answer; if none of them
+    passes the last one. What is left is halved.
+
+    Args:
+        passes: of a number; True for every number after one that passes.
+        count: how many there are.
+        likely: number that the answer is guessed to be.
+    """
+    low, high = -1, count  # low fails or is none, high passes or is none
+    guess = min(max(likely, 0), count - 1)
+    for _ in range(_NEAR):
+        if not low < guess < high:
+            break
+        if passes(guess):
+            high, guess = guess, guess - 1
+        else:
+            low, guess = guess, guess + 1
+    if low < count - 1 and high == count:
+        if not passes(count - 1):
+            return count
+        high = count - 1
     while high - low > 1:
         middle = (low + high) // 2
-        if trier.why_not(middle):
-            low = middle
-        else:
+        if passes(middle):
             high = middle
+        else:
+            low = middle
     return high
 
 
-def _in_turn(trier: Trier) -> int:
-    """Return the first rung that passes, or how many there are."""
-    rungs = range(len(trier.ladder.rungs))
-    return next((n for n in rungs if not trier.why_not(n)), len(rungs))
+def _strongest(trier: Trier) -> int:
+    """Return the strongest rung of use, of a ladder where none passes.
+
+    Of one that need not rise, the one that comes nearest to passing.
+    """
+    last = len(trier.ladder.rungs) - 1
+    if not trier.ladder.rises:
+        return min(range(last + 1), key=lambda n: (*trier.score(n), n))
+    past = [n for n in trier.solved if not trier.is_weak(n)]
+    if past:
+        return min(past)
+    while last > 0 and isinstance(trier.solution(last), str):
+        last -= 1
+    return last

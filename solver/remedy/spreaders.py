@@ -25,6 +25,7 @@ def propose(before: Solution) -> list[Ladder]:
     if not rows or not across:
         return []
     brief, names = laid(before.brief, rows)
+    sizes = tuple(rungs(brief, names))
     return [
         Ladder(
             kind=RemedyKind.SPREADER,
@@ -35,7 +36,8 @@ def propose(before: Solution) -> list[Ladder]:
                 "to end of the row and one joist farther, block it against rolling, "
                 "and stand the struts on it."
             ),
-            rungs=tuple(rungs(brief, names)),
+            rungs=sizes,
+            likely=len(sizes) - 1,  # what passes at all is stiff
             leaves=(
                 STOPS,
                 "It spreads the load and takes none of it away: all of it still comes "

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from ..basis.materials import reference_values
 from ..basis.sections import Section, section
 from ..errors import TableError
+from ..schedule.lengths import longest_stock
 from ..schedule.pieces import board_feet
 from ..units import FOOT
 
@@ -15,10 +16,10 @@ JOISTS = ("2x4", "2x6", "2x8", "2x10", "2x12", "2x14")
 POSTS = (("2x4", 2), ("4x4", 1), ("2x4", 3), ("4x6", 1), ("6x6", 1))
 SAWN_BEAMS = JOISTS[1:5]
 BEAM_PLIES = (2, 3)
+FLITCH_BEAMS = ("2x8+1/4x7", "2x8+3/8x7", "2x10+1/4x9", "2x10+3/8x9", "2x10+1/2x9",
+                "2x12+3/8x11", "2x12+1/2x11", "2x12+5/8x11")  # fmt: skip
 LVL_DEPTHS = ("7.25", "9.25", "9.5", "11.25", "11.875", "14", "16", "18", "20", "24")
 LVL = ("LVL", "2.0E-2600Fb")
-LONGEST_SAWN = 24 * FOOT  # common practice, no source: longer is a special order
-LONGEST_LVL = 60 * FOOT  # common practice, no source
 _STEP = 2 * FOOT
 
 
@@ -60,7 +61,7 @@ def lots(made: Section, species: str, grade: str, length: float) -> Lot:
 
     A piece too long to be sold is made of equal pieces, joined over supports.
     """
-    longest = LONGEST_LVL if species == LVL[0] else LONGEST_SAWN
+    longest = longest_stock(species)
     parts = max(1, math.ceil(length / longest - 1e-9))
     return Lot(
         size=made.name,

@@ -35,6 +35,7 @@ def propose(before: Solution) -> list[Ladder]:
             title="More or fewer struts on the joists",
             build="Set struts of the same size along the purlins, {size}.",
             rungs=rungs,
+            likely=len(rungs) - 1,
             leaves=(
                 STOPS,
                 "The whole load still comes down on the ceiling joists, each of them "

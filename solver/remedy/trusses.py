@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+from ..basis.nds.compression import SLENDERNESS_LIMIT
+from ..basis.sections import section
+from ..brief.braces import purlin_plan
 from ..brief.model import Brief, JoistDirection, RoofForm, Truss, TrussWebs
 from ..solve import Solution
 from ..units import show_length
@@ -18,6 +22,7 @@ _SIZES = (
     ("2x4", True, "2x4 webs held at mid-length by a runner"),
     ("2x6", True, "2x6 webs held at mid-length by a runner"),
 )
+_BEYOND_DOUBT = 1.0  # of le/d, that no small shift of a joint takes back
 _LEAVES = (
     STOPS,
     "A truss is as strong as its joints: gussets and nails as counted, on both sides, "
@@ -59,7 +64,7 @@ def _every_pair(brief: Brief, rows: list[FootRow]) -> Ladder:
             "from the peak and two struts from its foot to the middle of the rafters: "
             f"{{size}}, with plywood gussets on both sides{taken}."
         ),
-        rungs=tuple(_rungs(bare, brief.rafters.spacing)),
+        rungs=tuple(_rungs(bare, brief.rafters.spacing, [brief.footprint.width / 4])),
         leaves=_LEAVES,
         engineer=_ENGINEER,
         rises=False,  # wider webs are heavier, and more slender ones may pass
@@ -71,6 +76,8 @@ def _under_purlins(brief: Brief, rows: list[FootRow], spacing: float) -> Ladder:
     parts = {row.part for row in rows}
     struts = tuple(s for n, s in enumerate(brief.struts) if n not in parts)
     bare = replace(brief, struts=struts)
+    named = {row.purlin for row in rows}
+    held = [purlin_plan(brief, p) for p in brief.purlins if p.name in named]
     return Ladder(
         kind=RemedyKind.TRUSS,
         key="trusses-at-struts",
@@ -81,17 +88,30 @@ def _under_purlins(brief: Brief, rows: list[FootRow], spacing: float) -> Ladder:
             "up to the purlins: {size}, with plywood gussets on both sides; take out "
             "the struts that stand on joists."
         ),
-        rungs=tuple(_rungs(bare, spacing)),
+        rungs=tuple(_rungs(bare, spacing, held)),
         leaves=_LEAVES,
         engineer=_ENGINEER,
         rises=False,
     )
 
 
-def _rungs(bare: Brief, spacing: float) -> Iterator[Rung]:
-    """Yield the webs in rising size."""
+def _rungs(bare: Brief, spacing: float, tops: list[float]) -> Iterator[Rung]:
+    """Yield the webs in rising size, but for those that the code bars at any load.
+
+    Source: le/d of 50 at most, NDS 2018 3.7.1.4.
+
+    Args:
+        bare: the roof without what the trusses replace.
+        spacing: of the trusses, m.
+        tops: where the struts of a truss meet the rafters, m on plan from the plate.
+    """
     name = fresh("new", (t.name for t in bare.trusses))
+    run, pitch = bare.footprint.width / 2, bare.roof.pitch
+    longest = max(math.hypot(run - top, pitch * top) for top in tops)
     for size, held, words in _SIZES:
+        slender = longest / section(size).breadth / (2 if held else 1)
+        if slender > SLENDERNESS_LIMIT + _BEYOND_DOUBT:
+            continue
         truss = Truss(
             name=name,
             size=size,

@@ -13,6 +13,7 @@ from ..remedy.spread import Spread
 from ..units import FOOT, INCH, POUND
 from .cautions import CAUTIONS, NOT_CHECKED
 from .numbers import number
+from .plate_results import plate_results
 from .truss_results import nail_results
 
 
@@ -53,6 +54,7 @@ def _remedy(one: Remedy) -> dict[str, Any]:
         "nailing": None if one.nailing is None else _nailing(one.nailing),
         "hanging": [_hanging(found) for found in one.hanging],
         "gussets": {joint.key: nail_results(joint) for joint in one.gussets},
+        "plate_bolts": plate_results(one.solution),
         "spread": [_spread(found) for found in one.spread],
         "shores": None if one.shores is None else _shores(one.shores),
     }

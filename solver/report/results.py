@@ -31,6 +31,7 @@ from .cautions import CAUTIONS, NOT_CHECKED
 from .hand_results import hand_results
 from .joint_results import joint_results
 from .numbers import by_name, number
+from .plate_results import plate_results
 from .sizing_results import sizing_results
 from .truss_results import truss_results
 
@@ -73,6 +74,7 @@ def results(solution: Solution) -> dict[str, Any]:
         "supports": _supports(solution),
         "connections": joint_results(solution),
         "trusses": truss_results(solution),
+        "plate_bolts": plate_results(solution),
         "sizing": sizing_results(solution),
         "patches": _patches(solution),
         "lumber": _lumber(solution),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 
+from ..basis import steel
 from ..basis.materials import is_sawn
 from ..units import FOOT, System
 
@@ -18,7 +19,9 @@ _EASY = 16 * FOOT  # runs are put together from lengths of about this
 
 
 def longest_stock(species: str) -> float:
-    """Return the longest length that a species group is sold in, m."""
+    """Return the longest length that a species group, or steel, is sold in, m."""
+    if species == steel.SPECIES:
+        return steel.LONGEST_FT * FOOT
     return _SAWN if is_sawn(species) else _ENGINEERED
 
 

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..basis.sections import Section
+from ..basis import steel
+from ..basis.sections import PLATE, Section
 from ..brief.model import Brief
 from ..framing.model import Framing, Member, Role, SupportKind
 from ..framing.solids import member_solid
@@ -54,8 +55,8 @@ class Piece:
         number: of this stick among those of its member, from 1.
         of: how many sticks its member has.
         role: of the member.
-        section: dressed, one ply.
-        species, grade: as the brief states them.
+        section: dressed, one ply; or the steel plate between plies.
+        species, grade: as the brief states them; of a plate ``basis.steel``'s.
         length: m, from long point to long point.
         first, last: cuts of its ends; the first is the south, west or foot end.
         seat: m along the top edge from the first cut to the plumb line through the
@@ -89,13 +90,15 @@ def board_feet(made: Section, length: float) -> float:
 
     Source: American Softwood Lumber Standard (PS 20): nominal thickness in inches,
     times nominal width in inches, times length in feet, over 12. Sizes that are not
-    nominal are counted as they measure. From memory.
+    nominal are counted as they measure. A steel plate has none. From memory.
 
     Args:
         made: section; its plies are not counted.
         length: m.
     """
-    parts = made.name.replace("×", "x").replace("X", "x").split("x")
+    if made.name.endswith(PLATE):
+        return 0.0
+    parts = made.name.partition("+")[0].replace("×", "x").replace("X", "x").split("x")
     nominal = all(part.strip().isdecimal() for part in parts)
     wide = (
         [float(part) for part in parts]
@@ -125,8 +128,10 @@ def _of_member(brief: Brief, framing: Framing, key: str) -> list[Piece]:
     lengths, spliced = _runs(framing, member, vertices[0])
     number, many = 0, len(vertices) * len(lengths)
     out = []
-    for block in vertices:
+    plies = member.section.plies
+    for at, block in enumerate(vertices):
         first, last = _angles(block, np.array(member.up))
+        made, species, grade = of_ply(member, at if at < plies else None)
         for n, length in enumerate(lengths):
             number += 1
             out.append(
@@ -135,9 +140,9 @@ def _of_member(brief: Brief, framing: Framing, key: str) -> list[Piece]:
                     number=number,
                     of=many,
                     role=member.role,
-                    section=member.section,
-                    species=member.species,
-                    grade=member.grade,
+                    section=made,
+                    species=species,
+                    grade=grade,
                     length=length,
                     first=first if n == 0 else EndAngles(),
                     last=last if n == len(lengths) - 1 else EndAngles(),
@@ -147,6 +152,16 @@ def _of_member(brief: Brief, framing: Framing, key: str) -> list[Piece]:
                 )
             )
     return out
+
+
+def of_ply(member: Member, ply: int | None) -> tuple[Section, str, str]:
+    """Return section, species and grade of one ply, or of the plate where None."""
+    made = member.section
+    if ply is None and made.plate is not None:
+        return made.plate, steel.SPECIES, steel.GRADE
+    if made.plate is not None:
+        made = replace(made, name=made.name.partition("+")[0], plate=None)
+    return made, member.species, member.grade
 
 
 def _runs(

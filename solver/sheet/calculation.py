@@ -24,6 +24,8 @@ from ..report.markup import (
     table,
     tag,
 )
+from ..report.plate_results import bolt_words
+from ..report.show import Show
 from ..report.style import CSS
 from ..solve import Solution
 from ..trace.story import story
@@ -98,6 +100,7 @@ def _part(
         _checks(solution),
         beside.beside(solution),
         members.struts(solution),
+        _plates(solution),
         loading.thrust(solution),
         loading.sags(solution),
         rules(solution),
@@ -190,6 +193,20 @@ def _checks(solution: Solution) -> Raw:
         key="checks",
         lead="Of the members of one role, size and grade that the same check governs, "
         "the most used. Symbols are those of the design basis.",
+    )
+
+
+def _plates(solution: Solution) -> Raw:
+    """Return the bolts of beams with a steel plate, where there are any."""
+    if not solution.plate_bolts:
+        return Raw("")
+    show = Show(solution.brief.units)
+    return section(
+        "Bolts of steel plates",
+        *[tag("p", bolt_words(b, show)) for b in solution.plate_bolts],
+        key="plates",
+        lead="Load comes on the wood and leaves by the wood; what the plate carries "
+        "passes through bolts.",
     )
 
 

@@ -23,6 +23,7 @@ from ..report.markup import (
     table,
     tag,
 )
+from ..report.plate_results import bolt_words
 from ..report.show import Show, use
 from ..report.style import CSS
 from ..solve import Solution
@@ -229,6 +230,7 @@ def _one(before: Solution, one: Remedy, show: Show) -> Raw:
             )
         )
     said += [tag("p", words) for words in _hangers(one, show)]
+    said += [tag("p", bolt_words(b, show)) for b in one.solution.plate_bolts]
     if one.gussets:
         said += [_gusset_words(one), bullets(_gussets(one, show))]
     for found in one.spread:

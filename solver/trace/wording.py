@@ -46,6 +46,8 @@ CHECKS: dict[str, tuple[str, str]] = {
     "biaxial_bending": ("bending both ways at once", "the stretched corner breaks"),
     "shear": ("shear", "the wood splits along the grain near a support"),
     "notched_shear": ("shear at a notch", "the wood splits from the notch"),
+    "plate_bending": ("bending of its steel plate", "the plate bends for good"),
+    "plate_shear": ("shear of its steel plate", "the plate yields at a support"),
     "person": ("a person standing on it", "it breaks under someone's weight"),
     "tension": ("pull along the grain", "the piece is torn apart"),
     "compression": ("push along the grain", "the piece crushes or buckles"),

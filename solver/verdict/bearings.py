@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from ..analysis import FrameResult
 from ..basis.irc.cutting import BEARING_ON_WOOD
 from ..checks.bearing import BearingTable
-from ..framing.model import Framing, Role, SupportKind
+from ..framing.model import Framing, Member, Role, SupportKind
 from ..idealise.model import Model
 
 Floats = NDArray[np.float64]
@@ -127,20 +127,46 @@ class _Finder:
                 self._add(key, support.node, down, BEARING_ON_WOOD, math.inf)
 
     def contacts(self) -> None:
-        """Add what crosses one on another, each as wide as the other is."""
+        """Add what crosses one on another, each as wide as the other is.
+
+        Where two pieces end on one joint, which of them is noted as what crosses must
+        not matter: all their force is taken on the wider one, and each one's share on
+        its own width.
+        """
         first = 2 * self.model.frame.n_elements
         links = self.model.contact_links[:, 0].tolist()
         for n, link in zip(self.model.contacts, links, strict=True):
             contact = self.framing.contacts[n]
-            upper = self.framing.members[contact.upper]
-            lower = self.framing.members[contact.lower]
-            wide, narrow = lower.section.total_breadth, upper.section.total_breadth
+            post = self.framing.members[contact.lower]
+            if post.axial_only:  # the end of a post, which its upper crushes on
+                sides = self._sides(contact.upper, post)
+                self._add(contact.upper, contact.upper_node, [first + link], *sides)
+                continue
+            own, node = contact.lower, contact.lower_node
+            wide = self.framing.members[own].section.total_breadth
+            pieces = []
             for key in self._bending_at(contact.upper_node):
                 share = self._push(contact.upper_node, key)
                 self._add(key, contact.upper_node, share, wide, math.inf)
-            self._add(
-                contact.lower, contact.lower_node, [first + link], narrow, math.inf
-            )
+                pieces.append((share, self._breadth(key)))
+            widths = [breadth for _, breadth in pieces]
+            narrow = max(widths, default=self._breadth(contact.upper))
+            self._add(own, node, [first + link], narrow, math.inf)
+            for share, breadth in pieces if len(pieces) > 1 else ():
+                self._add(own, node, share, breadth, math.inf)
+
+    def _breadth(self, key: str) -> float:
+        """Return how wide a member is across its grain, all plies, m."""
+        return self.framing.members[key].section.total_breadth
+
+    def _sides(self, upper: str, post: Member) -> tuple[float, float]:
+        """Return the sides of a post along and across what lies on it, m."""
+        start, end = self.framing.ends(upper)
+        along = abs(float((end - start) @ np.array(post.up)))
+        made = post.section
+        if along > np.linalg.norm(end - start) / 2:
+            return made.depth, made.total_breadth
+        return made.total_breadth, made.depth
 
     def struts(self) -> None:
         """Add what struts press on at either end."""

@@ -104,6 +104,18 @@ class Judged(Mapping[str, MemberResult]):
             out |= dict(zip(self._row, passes, strict=True))
         return out
 
+    def sags(self, key: str) -> tuple[float, float] | None:
+        """Return the sag of a member now and in the long run, m; None for no sag.
+
+        What its record says, without the record.
+        """
+        if self._figures is None or key not in self._row:
+            return None
+        found = self._figures.sags(self._row[key])
+        if not found:
+            return None
+        return float(found["sag_now"]), float(found["sag_long_term"])  # type: ignore[arg-type]
+
     @property
     def worst(self) -> str | None:
         """Key of the member of the highest utilisation, None where nothing is."""

@@ -18,6 +18,7 @@ from . import (
     design_guides,
     elastic_foundation,
     eurocode5,
+    flitch,
     ibc_rafters,
     irc_ceiling_joists,
     irc_headers,
@@ -50,6 +51,7 @@ GROUPS: tuple[Group, ...] = (
     *trusses.GROUPS,
     *built_up.GROUPS,
     *elastic_foundation.GROUPS,
+    *flitch.GROUPS,
     *eurocode5.GROUPS,
 )
 

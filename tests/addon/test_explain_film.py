@@ -12,7 +12,7 @@ from loadfall.solver.brief import read_brief
 from loadfall.tests.solve.houses import COTTAGE
 
 SIZE = (96, 54)
-ROUGH = film.Quality(samples=1, hold=2)
+ROUGH = film.Quality(samples=1, moving=1, hold=2)
 
 
 @pytest.fixture
@@ -48,7 +48,7 @@ def test_a_clear_background_is_clear(made, tmp_path):
 
 def test_a_film_makes_no_picture_twice_and_is_as_long_as_asked(made, tmp_path):
     scene = bpy.data.scenes[made.scene]
-    shown = film.pictures_of(scene, 1, scene.frame_end, 2)
+    shown = film.pictures_of(scene, 1, scene.frame_end, 2, film.Layer.STAGE)
     assert sum(count for _, count in shown) == scene.frame_end
     assert len(shown) < scene.frame_end / 4
     first = made.beats[1].start

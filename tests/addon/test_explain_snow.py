@@ -5,12 +5,15 @@ import numpy as np
 import pytest
 from loadfall.addon.bridge import bent, marking
 from loadfall.addon.bridge.pipeline import Pipeline
-from loadfall.addon.explain import cast, lessons, theatre, winter
+from loadfall.addon.explain import cast, lessons, theatre
+from loadfall.addon.explain.lessons import snow as snow_lesson
 from loadfall.solver.ageing import winters
 from loadfall.solver.brief import read_brief
 from loadfall.tests.solve.houses import COTTAGE, changed
 
 KEYS = ("Now", "In 10 years", "In 50 years")
+STEADY = (0, 1, 3, 4, 5)  # steps with even snow or none
+DRIFTED, YEARS = 2, 4
 
 
 @pytest.fixture(scope="module")
@@ -39,10 +42,10 @@ def test_drawn_snow_is_the_solvers_snow_times_the_scale(made, snowy):
     """Winter less summer of the same year, at every corner of the worst member."""
     bpy.context.window.scene = bpy.data.scenes[made.scene]
     obj = bpy.data.objects["Roof"]
-    summer, snow = (made.beats[n].middle for n in (2, 1))
+    summer, snow = (made.beats[n].middle for n in (3, 1))
     told = winters(snowy.solution)
     row = int(np.argmax(told.snow))
-    made_of = bent.bent(snowy, obj["members"].split(", "), None, told.bare)
+    made_of = bent.bent(snowy, obj["members"].split(", "))
     mine = made_of.owner == made_of.keys.index(told.member[row])
     moved = (drawn(obj, snow) - drawn(obj, summer))[mine]
     row_of = snowy.solution.combinations.row
@@ -61,8 +64,8 @@ def test_drawn_snow_is_the_solvers_snow_times_the_scale(made, snowy):
 
 def test_snow_adds_the_same_in_every_winter_while_creep_grows(made, snowy):
     bpy.context.window.scene = bpy.data.scenes[made.scene]
-    obj = bpy.data.objects["Roof"]
-    at = [drawn(obj, made.beats[n].middle) for n in (0, 1, 2, 3, 4)]
+    obj, beats = bpy.data.objects["Roof"], made.beats
+    at = [drawn(obj, beats[n].middle) for n in STEADY]
     first, later = at[1] - at[0], at[4] - at[3]
     assert np.abs(first - later).max() < 1e-4
     assert np.abs(at[2] - at[0]).max() < 1e-6
@@ -70,15 +73,15 @@ def test_snow_adds_the_same_in_every_winter_while_creep_grows(made, snowy):
 
 
 def test_ten_winters_come_and_go_on_plain_keyframes(made):
-    obj = bpy.data.objects["Roof in snow"]
+    obj = bpy.data.objects["Roof: Even snow"]
     keys = obj.data.shape_keys
     assert not keys.animation_data.drivers
     bpy.context.window.scene = bpy.data.scenes[made.scene]
-    beat = made.beats[3]
+    beat = made.beats[YEARS]
     snow, hidden, aged = [], [], []
     for frame in range(beat.start, beat.settled + 1):
         bpy.context.scene.frame_set(frame)
-        snow.append(keys.key_blocks[winter.SNOW].value)
+        snow.append(keys.key_blocks[snow_lesson.EVEN].value)
         aged.append(keys.key_blocks["In 10 years"].value)
         now = keys.key_blocks["Now"].value
         assert now + aged[-1] == pytest.approx(1.0, abs=1e-5)
@@ -99,25 +102,59 @@ def test_creep_comes_early():
 
 def test_snow_is_shaded_by_its_own_combination(made, snowy):
     colour = {}
-    for name in ("Roof", "Roof in snow"):
+    for name in ("Roof", "Roof: Even snow"):
         mesh = bpy.data.objects[name].data
         held = np.empty(4 * len(mesh.vertices), dtype=np.float32)
         mesh.color_attributes.active_color.data.foreach_get("color", held)
         colour[name] = held
-    assert np.abs(colour["Roof"] - colour["Roof in snow"]).max() > 0.05
+    assert np.abs(colour["Roof"] - colour["Roof: Even snow"]).max() > 0.05
     for result in snowy.solution.members.values():
         if result.utilisation:
             assert marking.use_under(result, "D") <= result.utilisation + 1e-9
 
 
-def test_snow_lies_on_top_of_rafters(made):
+def test_snow_lies_on_rafters_as_deep_as_its_weight_says(made, snowy):
+    """By hand, ASCE 7-16 7.7.1: 30 psf of ground snow weighs 0.13 x 30 + 14 pcf.
+
+    23.1 psf of balanced snow (0.7 x 1.1 x 30) lie 23.1 / 17.9 ft deep. Over rafters on
+    purlins drift lies to leeward alone on more than 0.3 of it.
+    """
     bpy.context.window.scene = bpy.data.scenes[made.scene]
     obj = bpy.data.objects["Roof Snow"]
-    flat, deep = (drawn(obj, made.beats[n].middle) for n in (0, 1))
-    rafters = bpy.data.objects["Roof"]
-    assert flat[:, 2].max() <= drawn(rafters, made.beats[0].middle)[:, 2].max() + 1e-3
-    grown = (deep - flat)[:, 2].reshape(-1, 4)
-    assert np.ptp(grown, axis=1).min() > 0.15
+    blocks = obj.data.shape_keys.key_blocks
+    up = {}
+    for name in ("As framed", snow_lesson.EVEN, snow_lesson.DRIFTED):
+        held = np.empty(3 * len(obj.data.vertices))
+        blocks[name].data.foreach_get("co", held)
+        up[name] = held.reshape(-1, 3)
+    deep = {k: (v - up["As framed"])[:, 2].reshape(-1, 4) for k, v in up.items()}
+    even = np.ptp(deep[snow_lesson.EVEN], axis=1)
+    assert np.median(even) == pytest.approx(23.1 / 17.9 * 0.3048, abs=0.02)
+    drifted = np.ptp(deep[snow_lesson.DRIFTED], axis=1)
+    assert drifted.min() == pytest.approx(0.3 * even.min(), abs=0.02)
+    assert drifted.max() > 1.2 * even.max()
+
+
+def test_drifted_snow_is_the_solvers(made, snowy):
+    """Every corner moves by the factor times the difference of D+Su and D."""
+    bpy.context.window.scene = bpy.data.scenes[made.scene]
+    obj = bpy.data.objects["Roof"]
+    summer, drift = (drawn(obj, made.beats[n].middle) for n in (0, DRIFTED))
+    case = made.lesson.actors[0].snows[snow_lesson.DRIFTED].combination
+    assert case in ("D+SuS", "D+SuN")
+    keys = obj["members"].split(", ")
+    wet, dry = (bent.bent(snowy, keys, None, one).moved[0] for one in (case, "D"))
+    moved = made.lesson.factor * (wet - dry)
+    assert drift - summer == pytest.approx(moved, abs=1e-4)
+    told = " ".join(made.lesson.steps[DRIFTED].caption)
+    assert "Wind from the " in told
+
+
+def test_what_is_stored_in_the_attic_stays_in_summer():
+    loads = {"snow": {"ground": "30 psf"}, "attic_live_lasting": 0.5}
+    outcome = Pipeline().run(read_brief(changed(COTTAGE, loads=loads)))
+    lesson = lessons.lesson("snow", outcome, Pipeline())
+    assert "50% of what is stored in the attic" in lesson.steps[0].caption[1]
 
 
 def test_a_roof_without_snow_is_told_so():

@@ -32,7 +32,7 @@ def test_every_handle_lies_on_what_it_moves(roof):
     assert eave[1:] == pytest.approx([-16 * INCH, -8 * INCH])
 
 
-@pytest.mark.parametrize("kind", list(Kind))
+@pytest.mark.parametrize("kind", [kind for kind in Kind if kind != "SIDE_PITCH"])
 def test_a_handle_put_somewhere_is_found_there(roof, kind):
     one = of(roof, kind)
     before = handles.stated_by(roof, one)
@@ -108,3 +108,56 @@ def test_the_scale_of_units_changes_no_handle(scene):
     roof = bpy.context.object
     ridge = handles.handle(roof, 0.01, Kind.PITCH, 0)
     assert ridge.place == pytest.approx([16 * FOOT, 13 * FOOT, 6.5 * FOOT], rel=1e-5)
+
+
+@pytest.fixture
+def outlined(scene):
+    """A roof over an L of 24 by 16 ft with a 12 by 8 ft notch, drawn clockwise."""
+    corners = [(0, 0), (0, 16), (12, 16), (12, 8), (24, 8), (24, 0)]
+    mesh = bpy.data.meshes.new("Plan")
+    mesh.from_pydata([(x * FOOT, y * FOOT, 0) for x, y in corners], [], [range(6)])
+    drawn = bpy.data.objects.new("Plan", mesh)
+    scene.collection.objects.link(drawn)
+    bpy.context.view_layer.objects.active = drawn
+    assert bpy.ops.loadfall.roof_from_outline(pitch=6.0) == {"FINISHED"}
+    return bpy.context.object
+
+
+def test_an_outline_has_a_pitch_over_every_eave(outlined):
+    found = {(h.kind, h.index): h for h in handles.handles_of(outlined, 1.0)}
+    sides = [h for (kind, _), h in found.items() if kind is Kind.SIDE_PITCH]
+    assert len(sides) == sum(
+        c.edge == "EAVE" for c in outlined.loadfall.footprint.outline
+    )
+    for side in sides:
+        inside = SESSION.outcome(outlined).brief.footprint.outline
+        assert side.pitch == pytest.approx(6.0)
+        assert 0 < side.place[0] < 24 * FOOT
+        assert 0 < side.place[1] < 16 * FOOT
+        assert not (side.place[0] > 12 * FOOT and side.place[1] > 8 * FOOT), inside
+    ridge, over = found[Kind.PITCH, 0], found[Kind.OVERHANG, 0]
+    assert ridge.run == pytest.approx(8 * FOOT)
+    assert ridge.pitch == pytest.approx(6.0)
+    assert over.place[2] == pytest.approx(-0.5 * over.offset)
+
+
+def test_one_side_of_an_outline_takes_a_pitch_of_its_own(outlined):
+    side = next(
+        h for h in handles.handles_of(outlined, 1.0) if h.kind is Kind.SIDE_PITCH
+    )
+    before = handles.stated_by(outlined, side)
+    assert bpy.ops.loadfall.adjust(what="SIDE_PITCH", index=side.index, pitch=8.0) == {
+        "FINISHED"
+    }
+    brief = SESSION.outcome(outlined).brief
+    own = [corner.pitch for corner in brief.footprint.outline]
+    assert own[side.index] == pytest.approx(8 / 12)
+    assert sum(pitch is not None for pitch in own) == 1
+    assert brief.roof.pitch == pytest.approx(0.5)
+    moved = of(outlined, Kind.SIDE_PITCH, side.index)
+    assert handles.say(outlined, 1.0, moved) == f"{side.name}: 8 in 12"
+    assert handles.snapped(outlined, 1.0, moved, moved.at_pitch(8.1), None) == (
+        pytest.approx(moved.at_pitch(8.0))
+    )
+    handles.put_back(outlined, moved, before)
+    assert handles.stated_by(outlined, side) == before

@@ -53,6 +53,12 @@ def test_too_slender_is_flagged_and_still_computed():
     assert np.isfinite(rows.utilisation).all()
 
 
+def test_the_rounding_of_a_solve_is_no_compression():
+    for pounds, limit in ((1e-10, 0.0), (1.0, 80 / 50)):
+        rows = strut(10 * FOOT, pounds)
+        assert rows.checks[Check.SLENDERNESS].utilisation[0] == pytest.approx(limit)
+
+
 def test_a_held_column_has_no_stability_factor():
     result = strut(6 * FOOT, 1000.0, le_strong=0.0, le_weak=0.0)
     assert result.strengths.factors["C_P"][0, 0] == pytest.approx(1.0)

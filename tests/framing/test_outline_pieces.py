@@ -8,9 +8,11 @@ from loadfall.solver.units import INCH
 
 from ..outlines import RECTANGLES, outline, rectangle
 from .test_hip_roof import SAW_KERF, overlap, pieces
+from .test_outline_purlins import RING, STRUTS
 
 SLOPING = (Role.RAFTER, Role.JACK_RAFTER)
 LINES = (Role.HIP_RAFTER, Role.VALLEY_RAFTER, Role.RIDGE_BOARD)
+RINGED = ("L", "T", "U", "cross", "bay", "drawn")
 FORMS = [
     ("L", False), ("L", True), ("narrow L", False), ("narrow L", True), ("T", False),
     ("T", True), ("U", True), ("Z", False), ("cross", False), ("cross", True),
@@ -23,7 +25,12 @@ CROWDED = 3 * INCH / 4  # a jack beside the point of a king is cut clear of all 
 
 @pytest.fixture(
     scope="module",
-    params=[*FORMS, ("L", "unequal"), *((name, False) for name in RECTANGLES)],
+    params=[
+        *FORMS,
+        ("L", "unequal"),
+        *((name, "purlins") for name in RINGED),
+        *((name, False) for name in RECTANGLES),
+    ],
     ids=lambda p: f"{p[0]} {p[1]}",
 )
 def drawn(request):
@@ -31,6 +38,8 @@ def drawn(request):
     brief = rectangle(name) if name in RECTANGLES else outline(name, how is True)
     if how == "unequal":
         brief = outline(name, pitches=UNEQUAL)
+    if how == "purlins":
+        brief |= {"purlins": [RING], "struts": [STRUTS]}
     framing = frame_roof(read_brief(brief))
     return framing, list(pieces(read_brief(brief), framing))
 
@@ -58,6 +67,25 @@ def test_no_piece_crosses_another_by_more_than_a_saw_kerf(drawn):
             other = found[j]
             if j > i and not is_left_out(framing, one[0], other[0]):
                 assert overlap(one, other) < SAW_KERF, (one[0], other[0])
+
+
+def test_struts_touch_purlin_and_joist_and_purlins_the_rafters_on_them(drawn):
+    framing, found = drawn
+    blocks = {}
+    for piece in found:
+        blocks.setdefault(piece[0], []).append(piece)
+
+    def gap(one, other):
+        return max(overlap(a, b) for a in blocks[one] for b in blocks[other])
+
+    for strut in framing.of_role(Role.STRUT):
+        assert gap(strut.key, f"P-{strut.group}") > -INCH / 8, strut.key
+        (under,) = [k for k in framing.by_node[strut.nodes[0]] if k[:2] == "CJ"]
+        assert gap(strut.key, under) > -INCH / 8, (strut.key, under)
+    for contact in framing.contacts:
+        if contact.lower.startswith("P-") and contact.upper[:2] in ("R-", "J-"):
+            near = gap(contact.upper, contact.lower)
+            assert near > -INCH / 8, (contact.upper, contact.lower)
 
 
 def test_every_piece_touches_one_that_it_is_joined_to(drawn):

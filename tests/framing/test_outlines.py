@@ -122,8 +122,12 @@ def test_keys_survive_another_pitch_and_other_lumber():
 @pytest.mark.parametrize(
     ("field", "parts"),
     [
-        ("purlins", {"purlins": [{"name": "S", "slope": "south", "size": "2x6",
-                                  "from_plate": "6 ft"}]}),
+        ("purlins[0].start", {"purlins": [{"name": "S", "slope": "south",
+                                           "size": "2x6", "from_plate": "6 ft",
+                                           "start": "2 ft"}]}),
+        ("purlins[0].from_plate", {"purlins": [{"name": "S", "slope": "all",
+                                                "size": "2x6"}]}),
+        ("struts[0].purlin", {"struts": [{"purlin": "S", "foot": {"on": "point"}}]}),
         ("hip_braces[0].under", {"hip_braces": [{"foot": {"on": "point"}}]}),
         ("walls[0].end", {"walls": [{"name": "out", "start": ["2 ft", "12 ft"],
                                      "end": ["2 ft", "40 ft"]}]}),

@@ -27,6 +27,7 @@ from loadfall.solver.solve import solve
 from ..cli.test_command_line import SMALL
 from ..hips import hip
 from ..outlines import outline
+from ..report.briefs import solved as report_roof
 
 ROOFS = {"cottage": SMALL, "hip": hip(), "L": outline("L", gabled=True)}
 
@@ -121,6 +122,21 @@ def test_profiles_and_lumber_are_those_of_the_brief():
     assert size == pytest.approx((0.0381, 0.1397))
 
 
+def test_a_steel_plate_is_a_profile_and_a_body_of_its_own():
+    """Two planks 2x8 and a plate 1/4 x 7 in of A36: 0.00635 m by 0.1778 m."""
+    file = ifcopenshell.file.from_string(ifc_text(report_roof("plated")))
+    beam = next(e for e in file.by_type("IfcBeam") if e.Tag == "B-plated")
+    profiles = beam.HasAssociations[0].RelatingMaterial.ForProfileSet.MaterialProfiles
+    assert [p.Material.Name for p in profiles] == ["Spruce-Pine-Fir No.2", "Steel A36"]
+    size = profiles[1].Profile.XDim, profiles[1].Profile.YDim
+    assert size == pytest.approx((0.00635, 0.1778))
+    body = next(r for r in beam.Representation.Representations
+                if r.RepresentationIdentifier == "Body")  # fmt: skip
+    assert [item.SweptArea.ProfileName for item in body.Items] == [
+        "2x8+1/4x7", "2x8+1/4x7", "1/4x7 plate",
+    ]  # fmt: skip
+
+
 def test_what_was_found_is_with_each_member():
     solution = solved("cottage")
     worst = pieces("cottage")[solution.worst.key]
@@ -158,7 +174,9 @@ def by_hand(file):
         sum_ = applied.setdefault(name, np.zeros(3))
         sum_ += rel.Factor * case[rel.RelatedObjects[0].Name]
     for group in file.by_type("IfcStructuralResultGroup"):
-        loads = [r.AppliedLoad for r in group.IsGroupedBy[0].RelatedObjects]
+        listed = group.IsGroupedBy[0].RelatedObjects
+        held = [r for r in listed if r.is_a("IfcStructuralPointReaction")]
+        loads = [r.AppliedLoad for r in held]
         forces = [(q.ForceX, q.ForceY, q.ForceZ) for q in loads]
         given[group.ResultForLoadGroup.Name] = np.sum(forces, axis=0)
     return applied, given
@@ -173,6 +191,111 @@ def test_loads_and_reactions_of_the_file_balance(name):
         size = float(np.abs(force).max())
         assert size > 100
         assert given[combination] == pytest.approx(-force, abs=1e-6 * size)
+
+
+def axes_of(member):
+    """Length of a stretch and its axes as rows: along, across, depth."""
+    edge = member.Representation.Representations[0].Items[0]
+    a, b = (np.array(v.VertexGeometry.Coordinates) for v in (edge[0], edge[1]))
+    length = float(np.linalg.norm(b - a))
+    along, depth = (b - a) / length, np.array(member.Axis.DirectionRatios)
+    return length, np.array([along, np.cross(depth, along), depth])
+
+
+def cuts_of(reaction):
+    """Places along a stretch, (k,) m, and what is read there, (k, 6) N and N m."""
+    names = ("ForceX", "ForceY", "ForceZ", "MomentX", "MomentY", "MomentZ")
+    read = reaction.AppliedLoad
+    values = [[getattr(v, name) for name in names] for v in read.Values]
+    return np.array(read.Locations)[:, 0], np.array(values)
+
+
+def line_loads(file):
+    """Load of each stretch by case, N/m, global."""
+    out = {}
+    for one in file.by_type("IfcStructuralLinearAction"):
+        on, q = one.AssignedToStructuralItem[0].RelatingElement, one.AppliedLoad
+        force = np.array([q.LinearForceX, q.LinearForceY, q.LinearForceZ])
+        out.setdefault(on.id(), {})[one.Name] = force
+    return out
+
+
+def factors_of(file):
+    """Case factors of each combination."""
+    out = {}
+    for rel in file.by_type("IfcRelAssignsToGroupByFactor"):
+        cases = out.setdefault(rel.RelatingGroup.Name, {})
+        cases[rel.RelatedObjects[0].Name] = rel.Factor
+    return out
+
+
+@pytest.mark.parametrize("name", ROOFS)
+def test_forces_along_each_stretch_balance_its_load(name):
+    """Statics of a stretch by the file alone: forces, and moments about its start."""
+    file = file_of(name)
+    loads, factors = line_loads(file), factors_of(file)
+    seen = 0
+    for one in file.by_type("IfcStructuralCurveReaction"):
+        member = one.AssignedToStructuralItem[0].RelatingElement
+        length, axes = axes_of(member)
+        places, cut = cuts_of(one)
+        assert (places[0], places[-1]) == pytest.approx((0.0, length), abs=1e-9)
+        cases = factors[one.Name]
+        load = sum(
+            (
+                cases.get(case, 0.0) * q
+                for case, q in loads.get(member.id(), {}).items()
+            ),
+            np.zeros(3),
+        )
+        own = axes @ load
+        size = max(1.0, float(np.abs(cut).max()))
+        for x, now in zip(places, cut, strict=True):
+            force = now[:3] - cut[0, :3] + own * x
+            assert force == pytest.approx(np.zeros(3), abs=1e-6 * size)
+            arm = np.array([x, 0.0, 0.0])
+            turn = now[3:] - cut[0, 3:] + np.cross(arm, now[:3])
+            turn += np.cross(arm / 2, own * x)
+            assert turn[1:] == pytest.approx(np.zeros(2), abs=1e-6 * size)
+        seen += 1
+    assert seen > 50
+
+
+@pytest.mark.parametrize("name", ROOFS)
+def test_forces_meet_at_every_joint(name):
+    """At each joint members, point loads and the ground add to nothing."""
+    file = file_of(name)
+    factors = factors_of(file)
+    ends = {}
+    for rel in file.by_type("IfcRelConnectsStructuralMember"):
+        key = rel.RelatingStructuralMember.id()
+        ends.setdefault(key, []).append(rel.RelatedStructuralConnection)
+    total, size = {}, {}
+
+    def add(combination, joint, force):
+        at = combination, joint.Name
+        total[at] = total.get(at, np.zeros(3)) + force
+        size[at] = max(size.get(at, 1.0), float(np.abs(force).max()))
+
+    for one in file.by_type("IfcStructuralCurveReaction"):
+        member = one.AssignedToStructuralItem[0].RelatingElement
+        _, axes = axes_of(member)
+        _, cut = cuts_of(one)
+        start, end = ends[member.id()]
+        add(one.Name, start, cut[0, :3] @ axes)
+        add(one.Name, end, -cut[-1, :3] @ axes)
+    for one in file.by_type("IfcStructuralPointReaction"):
+        q = one.AppliedLoad
+        joint = one.AssignedToStructuralItem[0].RelatingElement
+        add(one.Name, joint, np.array([q.ForceX, q.ForceY, q.ForceZ]))
+    for one in file.by_type("IfcStructuralPointAction"):
+        q, joint = one.AppliedLoad, one.AssignedToStructuralItem[0].RelatingElement
+        for combination, cases in factors.items():
+            part = cases.get(one.Name, 0.0)
+            add(combination, joint, part * np.array([q.ForceX, q.ForceY, q.ForceZ]))
+    assert len(total) > 100
+    for at, force in total.items():
+        assert force == pytest.approx(np.zeros(3), abs=1e-6 * size[at]), at
 
 
 def test_every_stretch_of_the_analysis_belongs_to_a_member():

@@ -139,6 +139,30 @@ LEANING: dict = {
     ],
 }
 
+# A steel plate between the planks of a flush beam that struts stand on.
+PLATED: dict = {
+    "name": "Room with a plated beam",
+    "footprint": {"length": "12 ft", "width": "24 ft"},
+    "roof": {"pitch": "5:12"},
+    "rafters": {"size": "2x6", "spacing": "24 in"},
+    "ceiling_joists": {"size": "2x6", "spacing": "24 in"},
+    "walls": [{"name": "mid", "start": ["0 ft", "12 ft"], "end": ["12 ft", "12 ft"]}],
+    "beams": [
+        {
+            "name": "plated",
+            "start": ["0 ft", "6 ft"],
+            "end": ["12 ft", "6 ft"],
+            "size": "2x8+1/4x7",
+            "plies": 2,
+            "place": "flush",
+        }
+    ],
+    "purlins": [{"name": "S", "slope": "south", "size": "2x6", "from_plate": "6 ft"}],
+    "struts": [
+        {"purlin": "S", "spacing": "4 ft", "foot": {"on": "beam", "name": "plated"}}
+    ],
+}
+
 ALL: dict[str, dict] = {
     "cottage": COTTAGE,
     "opened": OPENED,
@@ -150,6 +174,7 @@ ALL: dict[str, dict] = {
         hips={"size": "2x10", "stub_joists": True},
     ),
     "trusses": WORKED | {"trusses": [{"name": "all"}]},
+    "plated": PLATED,
 }
 
 

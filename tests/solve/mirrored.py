@@ -70,15 +70,16 @@ def even(brief):
     """The same brief with marks that lie alike from either end.
 
     Rafters, joists, ties and struts are laid out from the west; only a length that
-    their spacing divides looks the same in the mirror.
+    their spacing divides looks the same in the mirror. Struts stand at every second
+    rafter where those are odd, else at each.
     """
     made = copy.deepcopy(brief)
     step = value(made["rafters"]["spacing"])
-    length = value(made["footprint"]["length"]) // (2 * step) * 2 * step
-    made["footprint"]["length"] = f"{max(length, 4 * step)} in"
+    bays = max(value(made["footprint"]["length"]) // step, 4)
+    made["footprint"]["length"] = f"{bays * step} in"
     if made.get("ceiling_joists", {}).get("direction") == "along":
-        width = value(made["footprint"]["width"]) // (2 * step) * 2 * step
-        made["footprint"]["width"] = f"{max(width, 4 * step)} in"
+        across = max(value(made["footprint"]["width"]) // step, 4)
+        made["footprint"]["width"] = f"{across * step} in"
     if "ceiling_joists" in made:
         made["ceiling_joists"]["spacing"] = made["rafters"]["spacing"]
     for name in ("collar_ties", "rafter_ties"):
@@ -87,10 +88,11 @@ def even(brief):
     for purlin in made["purlins"]:
         purlin.pop("start", None)
         purlin.pop("end", None)
+    apart = step * (1 + (bays % 2 == 0))
     for group in made["struts"]:
-        group["spacing"] = f"{2 * step} in"
+        group["spacing"] = f"{apart} in"
         group["start"] = f"{2 * step} in"
-        group["end"] = f"{max(length, 4 * step) - 2 * step} in"
+        group["end"] = f"{(bays - 2) * step} in"
     made["overrides"], made["added_struts"] = [], []
     _keep_inside(made)
     return made

@@ -10,6 +10,7 @@ Ends with 0 when every script did. Standard library only.
 
 import argparse
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -17,7 +18,8 @@ import tempfile
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
-LIMIT = 900  # s for one script
+LIMIT = 1800  # s for one script
+SIZE = ("1600", "900")  # of the window, where a script states no other
 REPOSITORY = "user_default"
 
 
@@ -31,7 +33,13 @@ def scripts():
     ]
 
 
-def in_window(command):
+def size_of(script):
+    """The width and height of the window that a script asks for by SIZE."""
+    found = re.search(r"^SIZE = \((\d+), (\d+)\)", script.read_text("utf-8"), re.M)
+    return found.groups() if found else SIZE
+
+
+def in_window(command, size):
     """A command with a display to show its window on."""
     if sys.platform.startswith("linux") and not (
         os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")
@@ -39,7 +47,8 @@ def in_window(command):
         server = shutil.which("xvfb-run")
         if server is None:
             sys.exit("There is no display, and xvfb-run (package xvfb) is not there.")
-        return [server, "-a", "-s", "-screen 0 1600x900x24 +extension GLX", *command]
+        screen = f"-screen 0 {'x'.join(size)}x24 +extension GLX"
+        return [server, "-a", "-s", screen, *command]
     return command
 
 
@@ -66,10 +75,11 @@ def run(blender, archive, out):
             install(blender, archive, variables, log)
             start = str(HERE / "driver" / "start.py")
             options = ["--enable-event-simulate", "--python", start]
-            options += ["--window-geometry", "0", "0", "1600", "900"]
+            size = size_of(script)
+            options += ["--window-geometry", "0", "0", *size]
             try:
                 subprocess.run(
-                    in_window([blender, *options]), env=variables, stdout=log,
+                    in_window([blender, *options], size), env=variables, stdout=log,
                     stderr=log, timeout=LIMIT, check=False,
                 )  # fmt: skip
             except subprocess.TimeoutExpired:

@@ -49,11 +49,11 @@ class Spot:
 
     Attributes:
         factor: how many times as large as they are sags are drawn.
-        combination: whose sags are drawn.
+        combination: whose sags are drawn, or what lasts.
     """
 
     factor: float
-    combination: str | None
+    combination: bent.Load
 
     def at(
         self, outcome: Outcome, key: str, part: float, bend: int | None = None
@@ -193,7 +193,7 @@ def ends_of(outcome: Outcome, keys: Iterable[str]) -> Floats:
 
 
 def factor_of(
-    outcomes: Iterable[Outcome], keys: Iterable[str], combination: str | None
+    outcomes: Iterable[Outcome], keys: Iterable[str], combination: bent.Load
 ) -> float:
     """Return how many times as large as they are the sags of members are drawn."""
     largest, width, keys = 0.0, 1.0, list(keys)
@@ -239,7 +239,11 @@ def use_words(outcome: Outcome, key: str) -> str:
     result = outcome.solution.members[key]
     if result.reason:
         return "no load path"
-    use = result.utilisation or 0.0
+    return use_told(result.utilisation or 0.0)
+
+
+def use_told(use: float) -> str:
+    """Return a demand over its capacity, as people read it."""
     return f"{use:.1f} times its limit" if use > 1.05 else f"{use:.0%} of its limit"
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ...errors import TableError
 from ..arrays import Floats, Real, floats
 from ..pieces import Pieces, Stock, Strengths
 from ..protocol import Check, Edge, Factor
@@ -29,6 +30,8 @@ _CLAUSES = {
     Check.BENDING_TENSION: "EN 1995-1-1 6.2.3",
     Check.BENDING_COMPRESSION: "EN 1995-1-1 6.3.2, Eq. 6.23 and 6.24",
     Check.BEARING: "EN 1995-1-1 6.1.5, 6.2.2",
+    Check.PLATE_BENDING: "not covered: no steel plates by EN 1995-1-1",
+    Check.PLATE_SHEAR: "not covered: no steel plates by EN 1995-1-1",
     Check.PERSON: "EN 1991-1-1 6.3.4.2, Q_k on roofs (from memory)",
     Check.DEFLECTION_LIVE: "EN 1995-1-1 7.2",
     Check.DEFLECTION_TOTAL: "EN 1995-1-1 2.2.3, 7.2",
@@ -71,6 +74,8 @@ class Eurocode5:
             TableError: no such strength class.
         """
         del species
+        if section.plate is not None:
+            raise TableError("size", section.name, "no steel plate by this basis")
         v = characteristic_values(grade)
         return Stock(
             values=v,

@@ -22,6 +22,8 @@ EQUATIONS: dict[Check, str] = {
     Check.BIAXIAL_BENDING: f"use = {_TWO_AXES}, Eq. 6.11 and 6.12",
     Check.BEARING: "use = P / (lb b) over the bearing strength, Eq. 6.3 and 6.16, with "
     "k_c,90 = 1",
+    Check.PLATE_BENDING: "not covered",
+    Check.PLATE_SHEAR: "not covered",
     Check.DEFLECTION_LIVE: "use = sag of the load that comes and goes / (L / (L/sag)); "
     "about now less what lasts",
     Check.DEFLECTION_TOTAL: "use = final sag / (L / (L/sag)), Eq. 2.2 to 2.4: along "

@@ -10,6 +10,7 @@ from ..arrays import Bools, Floats, Real, floats
 
 _FULL_LENGTH = 6 * INCH
 _LEAST_END_DISTANCE = 3 * INCH
+_HAIR = 1e-9  # m, rounding must not decide what three inches are
 _SPREAD = 0.375 * INCH
 PLATE_NEEDED_OVER = 0.75
 
@@ -33,7 +34,8 @@ def bearing_area_factor(lb: Real, end_distance: Real) -> Floats:
     lb = floats(lb)
     if np.any(lb <= 0):
         raise ScopeError("NDS 2018 3.10.4", "lb, m", float(np.min(lb)), "above 0")
-    inside = (lb < _FULL_LENGTH) & (floats(end_distance) >= _LEAST_END_DISTANCE)
+    clear = floats(end_distance) >= _LEAST_END_DISTANCE - _HAIR
+    inside = (lb < _FULL_LENGTH) & clear
     return np.where(inside, (lb + _SPREAD) / lb, 1.0)
 
 

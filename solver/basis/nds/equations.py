@@ -19,6 +19,8 @@ EQUATIONS: dict[Check, str] = {
     "(f_b1 / F_bE)² where that is larger",
     Check.BEARING: "use = P / (lb b) over the bearing strength: the value across the "
     "grain, or between both at an angle, with the bearing area factor away from an end",
+    Check.PLATE_BENDING: "use = f_p / (Fy / 1.67), with f_p = M p / S_p",
+    Check.PLATE_SHEAR: "use = f_vp / (0.6 Fy / 1.67), with f_vp = V p / A_p",
     Check.DEFLECTION_LIVE: "use = sag of the load that comes and goes / (L / (L/sag)); "
     "about now less what lasts",
     Check.DEFLECTION_TOTAL: "use = counted sag / (L / (L/sag)), counted along the span "

@@ -17,7 +17,9 @@ from .holds import plan_holds
 from .joists import JoistLines, add_joists
 from .lines import add_lines, line_keys, stiffen_ridges
 from .plates import add_plates
+from .purlins import add_purlins
 from .rafters import add_plane_rafters
+from .struts import add_struts
 
 _NEAR = 1 * FOOT  # the plate hands thrust so far to a joist beside a rafter
 _ALONG = np.cos(np.radians(30))
@@ -35,6 +37,7 @@ def frame_outline(draft: Draft) -> None:
     add_headers(draft)
     add_beams(draft)
     joists = add_joists(draft, plan)
+    add_struts(draft, plan, add_purlins(draft, plan))
     add_braces(draft, plan)
     add_posts(draft)
     draft.plan = replace(

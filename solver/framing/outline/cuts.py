@@ -35,7 +35,7 @@ _LINES = (
     Role.VALLEY_RAFTER,
     Role.HIP_RAFTER,
 )
-_CUT_HERE = (*_ORDER, Role.PLATE, Role.CEILING_JOIST)
+_CUT_HERE = (*_ORDER, Role.PLATE, Role.CEILING_JOIST, Role.PURLIN)
 
 
 def is_cut_here(framing: Framing, member: Member) -> bool:
@@ -62,6 +62,12 @@ def outline_cuts(
         return (start, level), (end, level)
     if member.role is Role.PLATE:
         return _mitres(framing.plan, member, start, end, level)
+    if member.role is Role.PURLIN:
+        first, last = framing.ends(member.key)
+        return (
+            _under_line(framing, first, start, level, -1.0),
+            _under_line(framing, last, end, level, 1.0),
+        )
     if member.role is Role.CEILING_JOIST:
         seats = {s.node for s in framing.supports if s.kind is SupportKind.SEAT}
         lapped = _lap_ends(framing, member)
@@ -177,6 +183,20 @@ def _cheek(
     side /= np.linalg.norm(side)
     normal = side if side @ level > 0 else -side
     return point - sign * normal * _half(line), normal
+
+
+def _under_line(
+    framing: Framing, joint: Floats, point: Floats, level: Floats, sign: float
+) -> Plane:
+    """Return the cut of a purlin at the side of the hip or valley it ends under."""
+    for line in framing.of_role(Role.HIP_RAFTER, Role.VALLEY_RAFTER):
+        a, b = framing.ends(line.key)
+        way, gap = (b - a)[:2], (joint - a)[:2]
+        run = float(np.hypot(*way))
+        aside = abs(float(way[0] * gap[1] - way[1] * gap[0])) / run
+        if aside < INCH and -INCH < float(gap @ way) / run < run + INCH:
+            return _cheek(framing, line, point, level, sign)
+    return point, level
 
 
 def _valley_tail(framing: Framing, member: Member, node: int) -> Member | None:
