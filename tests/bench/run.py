@@ -193,6 +193,7 @@ def peers(sizes, figures):
             for s, t in zip(sizes, there, strict=True)
         ])  # fmt: skip
         row("  difference", [f"{t['difference']:.0e}" if t else "-" for t in there])
+        row("  peak memory, MB", [mb(t["memory"]) if t else "-" for t in there])
     there = [figures[s].get("opensees_contact") for s in sizes]
     row("opensees, one-sided", [ms(t["whole"]) if t else "-" for t in there])
 
