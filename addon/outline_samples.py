@@ -38,6 +38,27 @@ L_WITH_VALLEY: dict[str, Any] = {
     "loads": _LOADS,
 }  # fmt: skip
 
+L_ON_STRUTS: dict[str, Any] = {
+    **L_WITH_VALLEY,
+    "name": "L on struts: where does the load of the middle of the roof go?",
+    "rafters": {"size": "2x6", "spacing": "24 in"},
+    "ridge": {"size": "2x8"},
+    "hips": {"size": "2x8"},
+    "ceiling_joists": {"size": "2x6", "spacing": "24 in"},
+    "purlins": [{"name": "ring", "slope": "all", "height": "3 ft", "size": "2x6"}],
+    "struts": [
+        {
+            "purlin": "ring",
+            "spacing": "4 ft",
+            "foot": {"on": "nearest_wall", "otherwise": "ceiling_joist"},
+        }
+    ],
+    "hip_braces": [
+        {"under": key, "at": 1.0, "foot": {"on": "wall", "name": wall}}
+        for key, wall in (("VL-5", "wing"), ("HP-6", "spine"), ("HP-3", "wing"))
+    ],
+}
+
 CROSS_GABLE: dict[str, Any] = {
     "name": "Cross gable: is the ridge a board or a beam?",
     "footprint": {
@@ -101,6 +122,19 @@ def l_with_valley(outcome: Outcome) -> Shot:
     )  # fmt: skip
 
 
+def l_on_struts(outcome: Outcome) -> Shot:
+    """Return the picture of the L whose struts stand on its ceiling joists."""
+    members = outcome.solution.members.values()
+    over = sum(
+        m.role == "ceiling_joist" and (m.utilisation or 0.0) > 1.0 for m in members
+    )
+    return _shot(
+        outcome, (-1.0, 1.15, 0.95), f"{over} ceiling joists over their limit",
+        "Under the purlins no bearing wall lies within 45 degrees, so the struts stand",
+        "on joists that were sized for the ceiling alone.",
+    )  # fmt: skip
+
+
 def cross_gable(outcome: Outcome) -> Shot:
     """Return the picture of the cross gable."""
     return _shot(
@@ -122,6 +156,7 @@ def drawn_outline(outcome: Outcome) -> Shot:
 
 SAMPLES = (
     ("l_with_valley", L_WITH_VALLEY, l_with_valley),
+    ("l_on_struts", L_ON_STRUTS, l_on_struts),
     ("cross_gable", CROSS_GABLE, cross_gable),
     ("drawn_outline", DRAWN_OUTLINE, drawn_outline),
 )

@@ -21,8 +21,17 @@ GABLES = {
 }  # fmt: skip
 
 
+_GAMBREL = {"upper_pitch": "6:12", "from_plate": "5 ft", "ties": True}
 # Over a rectangle of 40 ft by 26 ft: what else is stated.
 RECTANGLES = {
+    "gambrel": {
+        "roof": {
+            "form": "gambrel",
+            "pitch": "18:12",
+            "overhang": "12 in",
+            "gambrel": _GAMBREL,
+        }
+    },
     "shed": {"roof": {"form": "shed", "pitch": "4:12", "overhang": "16 in"}},
 }
 

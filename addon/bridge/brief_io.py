@@ -17,7 +17,7 @@ from typing import Any
 import bpy
 
 from ...solver.brief import Brief, read_brief, write_record
-from ...solver.brief.model import Foot, Override, Purlin, Snow
+from ...solver.brief.model import Foot, Override, Purlin, Roof, Snow
 from ...solver.framing.changes import goes_by_number, place_of
 from ...solver.framing.model import Framing
 from ...solver.units import PSF
@@ -48,6 +48,7 @@ _DEPENDS: Mapping[tuple[type, str], tuple[Callable[[Any], bool], dict[str, str]]
     (Purlin, "height"): (lambda g: g.placed == "HEIGHT", {"placed": "HEIGHT"}),
     (Snow, "ground"): (lambda g: g.stated == "GROUND", {"stated": "GROUND"}),
     (Snow, "roof"): (lambda g: g.stated == "ROOF", {"stated": "ROOF"}),
+    (Roof, "gambrel"): (lambda g: g.use_gambrel or g.form == "GAMBREL", {}),
     (Foot, "name"): (lambda g: g.on in _NAMED and bool(g.name), {}),
     (Foot, "from_plate"): (lambda g: g.on not in _PLACED and g.use_from_plate, {}),
     (Foot, "at"): (lambda g: g.on != "NEAREST_WALL" and g.use_at, {}),
@@ -67,7 +68,7 @@ class _Factors:
             return Grain.LENGTH, self.length
         if name in _LOADS:
             return Grain.LOAD, self.load
-        if name in ("pitch", "end_pitch"):
+        if name in ("pitch", "end_pitch", "upper_pitch"):
             return Grain.PITCH, 1 / 12
         return Grain.PLAIN, 1.0
 

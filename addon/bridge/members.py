@@ -37,6 +37,8 @@ _ROLE_WORDS = {
     "plate": "Plates",
     "header": "Headers",
     "jack_stud": "Jack Studs",
+    "curb": "Curbs",
+    "knee_stud": "Knee-Wall Studs",
     "wall": "Walls",
 }
 

@@ -29,7 +29,7 @@ _WORDS = {
     Quantity.SAG: "sag of",
     Quantity.AXIAL: "push or pull along",
 }
-_AXIAL = ("strut", "post", "jack_stud", "collar_tie", "rafter_tie", "web")
+_AXIAL = ("strut", "post", "jack_stud", "knee_stud", "collar_tie", "rafter_tie", "web")
 _BY_CHECK = {
     "deflection_live": Quantity.SAG,
     "deflection_total": Quantity.SAG,

@@ -28,9 +28,19 @@ class LOADFALL_PT_shape(Panel, bpy.types.Panel):
             fields.show_optional(stated.roof, "roof", "end_pitch")
         else:
             fields.show(stated.roof, "roof", "rake_overhang")
+        if stated.roof.form == "GAMBREL" or (drawn and _has_breaks(stated)):
+            self._draw_breaks(fields)
         fields.show(stated, "", "units")
         if drawn:
             self._draw_sides(fields)
+
+    def _draw_breaks(self, fields: Fields) -> None:
+        """Draw what the slopes do above their breaks, and what holds these."""
+        gambrel = fields.stated.roof.gambrel
+        names = ["upper_pitch", "from_plate", "knee_walls"]
+        names += ["lined"] if gambrel.knee_walls else []
+        names += ["ties", "gussets", "size", "piece_size"]
+        fields.show(gambrel, "roof.gambrel", *names)
 
     def _draw_sides(self, fields: Fields) -> None:
         """Draw the sides of a drawn outline, each with what its roof does."""
@@ -40,12 +50,17 @@ class LOADFALL_PT_shape(Panel, bpy.types.Panel):
             row = box.row(align=True)
             row.label(text=f"C{n} on")
             row.prop(corner, "edge", text="")
-            if corner.edge == "EAVE":
+            if corner.edge in ("EAVE", "GAMBREL"):
                 row.prop(corner, "use_pitch", text="", icon="MOD_SIMPLIFY")
                 pitch = row.row(align=True)
                 pitch.active = corner.use_pitch
                 pitch.prop(corner, "pitch", text="")
             box.row().prop(corner, "at", text="")
+
+
+def _has_breaks(stated: bpy.types.PropertyGroup) -> bool:
+    """Return whether a side of a drawn outline has a slope that breaks."""
+    return any(corner.edge == "GAMBREL" for corner in stated.footprint.outline)
 
 
 CLASSES = (LOADFALL_PT_shape,)

@@ -7,6 +7,7 @@ SHAPE = (
 EDGE = (
     ("EAVE", "Eave", "The roof starts from this wall"),
     ("GABLE", "Gable", "The wall goes on up to the roof"),
+    ("GAMBREL", "Gambrel", "An eave whose slope goes on flatter above a break"),
     ("HIGH_WALL", "High Wall", "A slope climbs up to this wall and ends on it"),
 )
 MOUTHS = (
@@ -16,6 +17,7 @@ MOUTHS = (
 FORM = (
     ("GABLE", "Gable", "Two slopes that meet in one ridge"),
     ("HIP", "Hip", "Four slopes: the ends slope too, and hips run to the corners"),
+    ("GAMBREL", "Gambrel", "Two long sides, steep below a break and flatter above it"),
     ("SHED", "Shed", "One slope, from the south eave up to a high wall to the north"),
     ("OUTLINE", "As Drawn", "Over a drawn outline: as its sides say"),
 )

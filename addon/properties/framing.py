@@ -7,6 +7,37 @@ from . import kinds as k
 from .stock import Lumber
 
 
+class LoadfallGambrel(bpy.types.PropertyGroup, Lumber):
+    """Upper slopes of a gambrel; its lumber is that of the curb."""
+
+    upper_pitch: k.number(
+        "Upper Pitch",
+        "Rise in 12 of run above the break",
+        6.0,
+        soft_min=1.0,
+        soft_max=24.0,
+        step=25,
+        precision=2,
+    )
+    from_plate: k.length("Break", "Plan distance of the break from the plate", 1.524)
+    knee_walls: k.flag(
+        "Knee Walls", "Studs stand on the ceiling joists under the curb", True
+    )
+    lined: k.flag("Lined", "Boards or blocking hold the knee-wall studs sideways", True)
+    ties: k.flag("Ties", "A tie from break to break at every rafter pair")
+    gussets: k.flag(
+        "Gussets", "Plywood gussets make the two rafters at a break one stiff piece"
+    )
+    piece_size: k.text(
+        "Stud and Tie Size",
+        "Size of the knee-wall studs and of the ties",
+        "2x4",
+        search=k.suggest_sizes,
+        search_options={"SUGGESTION"},
+    )
+    exact: k.exact()
+
+
 class LoadfallForm(bpy.types.PropertyGroup):
     """Form of the roof."""
 
@@ -34,6 +65,8 @@ class LoadfallForm(bpy.types.PropertyGroup):
         "Eave Overhang", "Rafter tails past the outer wall, on plan", 16 * k.INCH
     )
     rake_overhang: k.length("Rake Overhang", "Roof past the gable ends", 0.0)
+    use_gambrel: k.flag("Breaks", "Whether slopes of this roof break")
+    gambrel: k.group(LoadfallGambrel)
     exact: k.exact()
 
 
@@ -339,6 +372,7 @@ class LoadfallOverride(bpy.types.PropertyGroup):
 
 
 CLASSES = (
+    LoadfallGambrel,
     LoadfallForm,
     LoadfallRafters,
     LoadfallRidgePost,

@@ -54,7 +54,9 @@ def _ridges(brief: Brief, framing: Framing) -> Iterator[Finding]:
         return
     keys = tuple(board.key for board in boards)
     pitch, rafter = flattest(brief), section(brief.rafters.size).depth
-    steep = max(plane.pitch for plane in framing.plan.form.planes)  # type: ignore[union-attr]
+    assert framing.plan is not None
+    form = framing.plan.form
+    steep = max(form.planes[n].pitch for line in form.ridges for n in line.planes)
     least = min(boards, key=lambda m: m.section.depth).section
     depth = irc.ridge_board_depth(least.depth, rafter, steep)
     yield _rule("ridge_depth", keys, depth)

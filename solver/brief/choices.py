@@ -18,6 +18,7 @@ class EdgeKind(StrEnum):
     EAVE = "eave"
     GABLE = "gable"
     HIGH_WALL = "high_wall"
+    GAMBREL = "gambrel"
 
 
 class Mouths(StrEnum):
@@ -33,6 +34,7 @@ class RoofForm(StrEnum):
     GABLE = "gable"
     HIP = "hip"
     SHED = "shed"
+    GAMBREL = "gambrel"
     OUTLINE = "outline"
 
 

@@ -31,6 +31,8 @@ from .choices import (
     TrussWebs,
 )
 from .fields import stated
+from .form_parts import Footprint, Roof
+from .gambrel import Gambrel
 from .headers import Header
 from .hip_parts import HipBrace, Hips
 from .joints import TOE_NAIL, HeelJoint
@@ -52,6 +54,7 @@ __all__ = [
     "Foot",
     "FootOn",
     "Footprint",
+    "Gambrel",
     "Header",
     "HeelJoint",
     "HipBrace",
@@ -88,64 +91,6 @@ __all__ = [
 ]
 
 SCHEMA_VERSION = 1
-FROM_OUTLINE = 0.0  # a length that the outline gives
-
-
-@dataclass(frozen=True, kw_only=True)
-class Footprint:
-    """Plan of the house between the bearing lines of its outer walls."""
-
-    shape: Shape = stated(f.choice(Shape, "plan shape"), Shape.RECTANGLE)
-    length: float = stated(
-        f.length(
-            "along the ridge, between end walls; of an outline: its extent along x, "
-            "which need not be stated",
-            low=4 * FOOT,
-            high=400 * FOOT,
-        ),
-        FROM_OUTLINE,
-    )
-    width: float = stated(
-        f.length(
-            "across the ridge, plate to plate; of an outline: its extent along y",
-            low=4 * FOOT,
-            high=400 * FOOT,
-        ),
-        FROM_OUTLINE,
-    )
-    outline: tuple[Corner, ...] = stated(
-        f.many(
-            f.record(Corner, "a corner"),
-            "corners of a drawn outline in order, not closed; the westmost at x = 0, "
-            "the southmost at y = 0",
-            most=100,
-        ),
-        (),
-    )
-
-
-@dataclass(frozen=True, kw_only=True)
-class Roof:
-    """Form of the roof."""
-
-    form: RoofForm = stated(
-        f.choice(
-            RoofForm,
-            "roof form; shed: one slope from the south eave up to a high wall to the "
-            "north; outline: as its sides say",
-        ),
-        RoofForm.GABLE,
-    )
-    pitch: float = stated(f.pitch("rise in 12 of run, both slopes"))
-    end_pitch: float | None = stated(
-        f.pitch("rise in 12 of run of the hip ends; left out: as the slopes"), None
-    )
-    overhang: float = stated(
-        f.length("eave overhang on plan", low=0.0, high=4 * FOOT), 16 * INCH
-    )
-    rake_overhang: float = stated(
-        f.length("overhang past the gable ends", low=0.0, high=2 * FOOT), 0.0
-    )
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -12,7 +12,9 @@ from dataclasses import replace
 from ..errors import BriefError
 from ..units import FOOT, show_length
 from .choices import EdgeKind, RoofForm, Shape, Slip
-from .model import FROM_OUTLINE, Brief
+from .form_parts import FROM_OUTLINE
+from .gambrel import Gambrel
+from .model import Brief
 from .outline_parts import Corner
 
 _TOUCH = 1e-6
@@ -29,6 +31,12 @@ _SIDES = {
         EdgeKind.EAVE,
         EdgeKind.GABLE,
         EdgeKind.HIGH_WALL,
+        EdgeKind.GABLE,
+    ),
+    RoofForm.GAMBREL: (
+        EdgeKind.GAMBREL,
+        EdgeKind.GABLE,
+        EdgeKind.GAMBREL,
         EdgeKind.GABLE,
     ),
 }
@@ -63,8 +71,20 @@ def edge_pitch(brief: Brief, corner: Corner) -> float | None:
     return brief.roof.pitch if corner.pitch is None else corner.pitch
 
 
+def upper_slopes(brief: Brief) -> Gambrel | None:
+    """Return what is stated above the breaks of a roof, None where no side has one."""
+    breaks = any(corner.edge is EdgeKind.GAMBREL for corner in plan_corners(brief))
+    return brief.roof.gambrel if breaks else None
+
+
 def flattest(brief: Brief) -> float:
-    """Return the flattest pitch over an outline."""
+    """Return the flattest pitch over an outline, of all its slopes."""
+    least, upper = flattest_at_plate(brief), upper_slopes(brief)
+    return least if upper is None else min(least, upper.upper_pitch)
+
+
+def flattest_at_plate(brief: Brief) -> float:
+    """Return the flattest pitch of the slopes that start at a plate."""
     pitches = [edge_pitch(brief, corner) for corner in plan_corners(brief)]
     return min((p for p in pitches if p is not None), default=brief.roof.pitch)
 
@@ -126,7 +146,7 @@ def _check_rectangle(brief: Brief) -> None:
         raise BriefError(
             "roof.form",
             brief.roof.form.value,
-            "gable, hip or shed over a rectangle",
+            "gable, hip, shed or gambrel over a rectangle",
             "State footprint.outline to draw the plan.",
         )
 
@@ -149,6 +169,10 @@ def check_outline(brief: Brief) -> None:
             )
     if all(corner.edge in _PLUMB for corner in corners):
         raise BriefError("footprint.outline", "no eave", "at least one eave")
+    if EdgeKind.GAMBREL in [c.edge for c in corners] and brief.roof.gambrel is None:
+        raise BriefError(
+            "roof.gambrel", None, "upper_pitch and from_plate of the gambrel"
+        )
     if brief.roof.end_pitch is not None:
         raise BriefError(
             "roof.end_pitch",
@@ -160,7 +184,7 @@ def check_outline(brief: Brief) -> None:
             raise BriefError(
                 name,
                 "stated",
-                "left out over a drawn outline or a shed",
+                "left out over a drawn outline, a shed or a gambrel",
                 "They are framed under gable and hip roofs over a rectangle.",
             )
     if brief.ridge.posts:

@@ -18,7 +18,7 @@ class Corner:
         f.choice(
             EdgeKind,
             "the side from this corner to the next: eave; gable; high_wall, which a "
-            "slope climbs up to and ends on",
+            "slope climbs up to and ends on; gambrel, an eave whose slope breaks",
         ),
         EdgeKind.EAVE,
     )

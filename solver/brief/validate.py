@@ -16,10 +16,11 @@ from ..errors import BriefError, TableError
 from ..units import FOOT, show_length
 from .braces import check_purlins, check_struts, purlin_plan
 from .choices import Slip
+from .gambrel import Gambrel
 from .headers import Header, jack_stock
 from .hips import check_hips
 from .model import Beam, Brief, Override, RidgeKind, RoofForm, Stock
-from .outline import check_outline, flattest, is_outline, within
+from .outline import check_outline, flattest_at_plate, is_outline, within
 from .outline_purlins import base_of
 from .trusses import check_trusses
 
@@ -55,6 +56,8 @@ def _stock_fields(brief: Brief) -> Iterable[tuple[str, Stock]]:
     """Yield every stock with the path of its field."""
     yield "rafters", brief.rafters
     yield "ridge", brief.ridge
+    if brief.roof.gambrel is not None:
+        yield "roof.gambrel", brief.roof.gambrel
     for name in ("hips", "ceiling_joists", "collar_ties", "rafter_ties"):
         stock = getattr(brief, name)
         if stock is not None:
@@ -83,6 +86,8 @@ def _check_stock(brief: Brief) -> None:
         _check_plate(f"{field}.size", stock.size, isinstance(stock, Beam))
         if isinstance(stock, Header):
             _check_jacks(field, stock)
+        if isinstance(stock, Gambrel):
+            _check_pieces(field, stock)
     for k, override in enumerate(brief.overrides):
         _check_override(brief, override, f"overrides[{k}]")
 
@@ -99,6 +104,17 @@ def _check_jacks(field: str, header: Header) -> None:
                 f"{field}.jack_{name}", error.value, error.allowed, error.remedy
             )
         raise error from None
+
+
+def _check_pieces(field: str, gambrel: Gambrel) -> None:
+    """Look the size of the pieces up that hold a gambrel's breaks."""
+    size, species, grade = gambrel.piece_size, gambrel.species, gambrel.grade
+    try:
+        reference_values(species, grade, section(size))
+    except TableError as error:
+        raise BriefError(
+            f"{field}.piece_size", size, error.allowed, error.remedy
+        ) from error
 
 
 def _check_override(brief: Brief, override: Override, field: str) -> None:
@@ -132,6 +148,7 @@ def _stock_of(brief: Brief, key: str) -> Stock | None:
         "SJ": brief.ceiling_joists,
         "CT": brief.collar_ties,
         "RT": brief.rafter_ties,
+        "CURB": brief.roof.gambrel,
     }
     if kind in single:
         return single[kind]
@@ -324,7 +341,7 @@ def _check_ties(brief: Brief) -> None:
 def _check_joints(brief: Brief) -> None:
     """Refuse cuts that leave no rafter, unknown nails, and slip of unknown nails."""
     depth, cut = section(brief.rafters.size).depth, brief.rafters.seat_depth
-    pitch = flattest(brief) if is_outline(brief) else brief.roof.pitch
+    pitch = flattest_at_plate(brief) if is_outline(brief) else brief.roof.pitch
     if cut >= depth * (1 + pitch**2) ** 0.5 - _TOUCH:
         raise BriefError(
             "rafters.seat_depth", show_length(cut), "less than the rafter is deep"

@@ -225,22 +225,27 @@ class _Finder:
             if tie.key not in self.force.row or tie.nodes[0] in self.feet:
                 continue
             ties = stated[tie.role]
-            assert ties is not None
-            assert tie.station is not None
             for side, node, pull in (
                 ("S", tie.nodes[0], self.force.at_start(tie.key)),
                 ("N", tie.nodes[-1], self.force.at_end(tie.key)),
             ):
-                rafter = rafter_key(side, tie.station)
+                rafter = self._tied_rafter(tie, side, node)
                 yield self._joint(
                     f"END-{tie.key}-{side}",
                     JointKind.TIE_END,
                     (tie.key, rafter),
                     node,
-                    np.abs(pull[:, 1]),
+                    self._along(tie.key, pull),
                     self._face(tie.key, rafter),
-                    stated=ties.end_nails,
+                    stated=None if ties is None else ties.end_nails,
                 )
+
+    def _tied_rafter(self, tie: Member, side: str, node: int) -> str:
+        """Return the rafter that an end of a tie is nailed to."""
+        if tie.station is not None:
+            return rafter_key(side, tie.station)
+        here = (self.framing.members[key] for key in self.framing.by_node[node])
+        return next(m.key for m in here if m.role is Role.RAFTER)
 
     def plate_seats(self) -> Iterator[Joint]:
         """Yield the seat of each rafter or lone joist that lifts or pushes its plate.

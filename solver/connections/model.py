@@ -28,6 +28,7 @@ class JointKind(StrEnum):
     PLATE = "seat on the plate"
     SEAT = "seat on a purlin or beam"
     RIDGE = "ridge joint"
+    CURB = "joint on a curb"
     HIP = "joint on a hip"
     VALLEY = "joint on a valley"
     CORNER = "corner of the plates"

@@ -26,6 +26,7 @@ Face = Callable[[str, str], NailValues | None]
 _CARRIERS = (
     Role.RIDGE_BEAM,
     Role.RIDGE_BOARD,
+    Role.CURB,
     Role.VALLEY_RAFTER,
     Role.HIP_RAFTER,
 )
@@ -38,6 +39,7 @@ _SLOPING = (
 _KINDS = {
     Role.RIDGE_BOARD: JointKind.RIDGE,
     Role.RIDGE_BEAM: JointKind.RIDGE,
+    Role.CURB: JointKind.CURB,
     Role.HIP_RAFTER: JointKind.HIP,
     Role.VALLEY_RAFTER: JointKind.VALLEY,
 }

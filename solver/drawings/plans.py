@@ -31,11 +31,11 @@ LAYERS = {
     Role.COLLAR_TIE: Layer.TIES, Role.RAFTER_TIE: Layer.TIES, Role.POST: Layer.POSTS,
     Role.JACK_STUD: Layer.POSTS, Role.BEAM: Layer.BEAMS, Role.HEADER: Layer.BEAMS,
     Role.CEILING_JOIST: Layer.JOISTS, Role.STUB_JOIST: Layer.JOISTS,
-    Role.PLATE: Layer.WALLS,
+    Role.PLATE: Layer.WALLS, Role.CURB: Layer.RIDGE, Role.KNEE_STUD: Layer.POSTS,
 }  # fmt: skip
 CEILING = (Role.CEILING_JOIST, Role.STUB_JOIST, Role.BEAM, Role.HEADER, Role.POST)
 _BELOW = (Role.PURLIN, Role.STRUT, Role.COLLAR_TIE, Role.RAFTER_TIE, Role.WEB)
-_NOT_ON_ROOF = (*CEILING, Role.PLATE, Role.JACK_STUD, Role.WEB)
+_NOT_ON_ROOF = (*CEILING, Role.PLATE, Role.JACK_STUD, Role.KNEE_STUD, Role.WEB)
 _HALF_WALL = 2.25 * INCH
 _TEXT = 2.1  # mm
 

@@ -11,14 +11,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..framing.solids import Solid
-from ..report.sketch import hull
+from ..report.sketch import between, hull
 
 Floats = NDArray[np.float64]
 Outline = list[tuple[float, float]]
-_EDGES = np.array(
-    [(0, 1), (1, 2), (2, 3), (3, 0), (4, 5), (5, 6), (6, 7), (7, 4),
-     (0, 4), (1, 5), (2, 6), (3, 7)]
-)  # fmt: skip
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,20 +90,8 @@ def slice_outlines(solid: Solid, view: View, low: float, high: float) -> list[Ou
     """
     out: list[Outline] = []
     for block in view.at(solid.vertices).reshape(-1, 8, 3):
-        corners = _between(block, low, high)
+        corners = between(block, low, high)
         outline = hull(corners[:, :2].tolist()) if len(corners) else []
         if len(outline) > 2:
             out.append(outline)
     return out
-
-
-def _between(corners: Floats, low: float, high: float) -> Floats:
-    """Return corners of the part of a box between two depths, (n, 3)."""
-    inside = [corners[(corners[:, 2] >= low) & (corners[:, 2] <= high)]]
-    a, b = corners[_EDGES[:, 0]], corners[_EDGES[:, 1]]
-    run = b[:, 2] - a[:, 2]
-    for depth in (low, high):
-        crosses = (a[:, 2] - depth) * (b[:, 2] - depth) < 0
-        part = (depth - a[crosses, 2]) / run[crosses]
-        inside.append(a[crosses] + part[:, None] * (b[crosses] - a[crosses]))
-    return np.concatenate(inside)

@@ -47,7 +47,7 @@ def assemble(
     edges_of = _edges_of(kept, len(outline.polygon))
     sloped = [p for p in patches if p.faces[0].pitch is not None]
     plumb = [p for p in patches if p.faces[0].pitch is None]
-    cycles = [_from_its_eave(p, len(outline.polygon)) for p in sloped]
+    cycles = [_from_its_foot(p, len(outline.polygon), nodes) for p in sloped]
     lines = name_lines(nodes, [*sloped, *plumb], len(outline.polygon), edges_of)
     eaves_of: list[list[int]] = [[] for _ in sloped]
     for index, line in enumerate(lines):
@@ -81,13 +81,14 @@ def _edges_of(kept: Sequence[int], count: int) -> list[list[int]]:
     ]
 
 
-def _from_its_eave(patch: Patch, count: int) -> tuple[int, ...]:
-    """Return a plane's nodes from the start of its first eave on, if it has one."""
+def _from_its_foot(patch: Patch, count: int, nodes: Floats) -> tuple[int, ...]:
+    """Return a plane's nodes from the start of its first eave on, or its lowest."""
     cycle = patch.cycle
     for i, node in enumerate(cycle):
         if node < count and cycle[(i + 1) % len(cycle)] == (node + 1) % count:
             return cycle[i:] + cycle[:i]
-    return cycle
+    low = int(np.argmin(nodes[list(cycle), 2]))
+    return cycle[low:] + cycle[:low]
 
 
 def _plane(

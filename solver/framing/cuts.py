@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from ..basis.sections import section
 from ..brief.model import Brief, JoistDirection
-from ..brief.outline import flattest, is_outline
+from ..brief.outline import flattest_at_plate, is_outline
 from ..units import INCH
 from .beams import CLEAR
 from .common_rafters import PLATE
@@ -77,7 +77,10 @@ def _outline_birdsmouth(brief: Brief, framing: Framing, member: Member) -> float
     assert framing.plan is not None
     whole = section(brief.rafters.size)
     pitch = framing.plan.plane(str(member.slope)).pitch
-    top = whole.depth * math.hypot(1.0, flattest(brief)) - brief.rafters.seat_depth
+    top = (
+        whole.depth * math.hypot(1.0, flattest_at_plate(brief))
+        - brief.rafters.seat_depth
+    )
     return whole.depth - top / math.hypot(1.0, pitch)
 
 
@@ -143,7 +146,7 @@ def _sloping_cut(
         node: its joint on the plate.
         raised: m, its underside above the plate.
     """
-    pitch = flattest(brief) if is_outline(brief) else brief.roof.pitch
+    pitch = flattest_at_plate(brief) if is_outline(brief) else brief.roof.pitch
     plumb = section(brief.rafters.size).depth * math.hypot(1.0, pitch)
     inner = section(PLATE.size).depth / 2  # from the plate line to its inner face
     room = plumb - brief.rafters.seat_depth + inner * pitch - raised

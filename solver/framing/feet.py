@@ -20,6 +20,7 @@ from .model import Point, Role, SupportKind
 from .plan import line_of, wall_owner, wall_stands_at
 
 BRACE_FEET = "feet"
+_AS_NEAR = 1e-6  # m, two joists nearer alike than this are as near
 Floats = NDArray[np.float64]
 
 
@@ -115,7 +116,10 @@ def nearest_on(line, x: float, y: float) -> tuple[Point, float]:  # noqa: ANN001
 
 
 def foot_on_joist(draft: Draft, x: float, y: float) -> FootPlace:
-    """Return a foot on the joist nearest to a plan point."""
+    """Return a foot on the joist nearest to a plan point.
+
+    Of two as near it is the one toward the middle of the house.
+    """
     joists = draft.brief.ceiling_joists
     assert joists is not None
     across = joists.direction is JoistDirection.ACROSS
@@ -126,7 +130,10 @@ def foot_on_joist(draft: Draft, x: float, y: float) -> FootPlace:
     marks = draft.joist_stations
     if not len(marks):
         return FootPlace((x, y, 0.0), BRACE_FEET, fault="no ceiling joist runs there")
-    k, mark = _nearest_mark(marks, x if across else y)
+    size = draft.brief.footprint
+    middle = (size.length if across else size.width) / 2
+    k = _nearest(marks, x if across else y, middle)
+    mark = float(marks[k])
     point = (mark, y, 0.0) if across else (x, mark, 0.0)
     along = y if across else x
     axis = 1 if across else 0
@@ -141,6 +148,13 @@ def foot_on_joist(draft: Draft, x: float, y: float) -> FootPlace:
             x, y, z = (float(v) for v in draft.joint_near(key, point))
             return FootPlace((x, y, z), MAIN, carrier=key)
     return FootPlace(point, BRACE_FEET, fault="no ceiling joist is left under it")
+
+
+def _nearest(marks: Floats, place: float, middle: float) -> int:
+    """Return the number of the mark nearest to a place; of two the inner one."""
+    away = abs(marks - place)
+    near = np.flatnonzero(away <= away.min() + _AS_NEAR)
+    return int(near[abs(marks[near] - middle).argmin()])
 
 
 def find_foot(
@@ -220,11 +234,3 @@ def stand(draft: Draft, key: str, foot: FootPlace) -> None:
         owner = f"X-{key}" if foot.owner.startswith("X") else foot.owner
         node = draft.node(foot.point, foot.layer)
         draft.support(node, SupportKind.FOOT, owner, key)
-
-
-def _nearest_mark(marks: np.ndarray, place: float) -> tuple[int, float]:
-    """Return number and place of the mark nearest to a place, the first of two."""
-    after = int(marks.searchsorted(place))
-    near = range(max(0, after - 1), min(len(marks), after + 1))
-    k = min(near, key=lambda n: abs(marks[n] - place))
-    return k, float(marks[k])

@@ -15,11 +15,11 @@ from ..brief.model import Brief, JoistDirection, RidgeKind
 from ..units import FOOT, INCH
 from .common_rafters import rafter_key
 from .model import Framing, Member, Role, SupportKind
-from .outline.path import untied_rafters
+from .outline.path import folding_rafters, untied_rafters
 
 TIE_SPACING = 4 * FOOT  # the plates hand thrust to ties no farther apart than this
 _END_REACH = TIE_SPACING / 2
-_PROPS = (Role.POST, Role.JACK_STUD)
+_PROPS = (Role.POST, Role.JACK_STUD, Role.KNEE_STUD)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -48,6 +48,9 @@ def find_load_path(brief: Brief, framing: Framing) -> LoadPath:
     faults: dict[str, str] = {}
     for loose in framing.loose_ends:
         faults.setdefault(loose.member, loose.reason)
+    if framing.plan is not None:
+        for key, why in folding_rafters(framing, framing.plan).items():
+            faults.setdefault(key, why)
     carried = framing.by_node
     grows = True
     while grows:

@@ -47,6 +47,8 @@ class Role(StrEnum):
     WEB = "web"
     HEADER = "header"
     JACK_STUD = "jack_stud"
+    CURB = "curb"
+    KNEE_STUD = "knee_stud"
 
 
 class SupportKind(StrEnum):
@@ -73,6 +75,7 @@ class Member:
         axial_only: ends pinned and no bending counted (struts, ties, posts).
         acts: +1 pushes only, -1 pulls only, 0 both.
         planar: bends only in the plane of axis and ``up`` (held sideways).
+        stiff_ends: whether start and end are joined so that they turn with the joint.
         slope: ``"S"`` or ``"N"`` for members of one slope, ``"W"`` or ``"E"`` for
             those of a hip end; over a drawn outline the name of plane or side.
         station: number of its station along the ridge (rafters, joists, ties).
@@ -97,6 +100,7 @@ class Member:
     axial_only: bool = False
     acts: int = 0
     planar: bool = True
+    stiff_ends: tuple[bool, bool] = (False, False)
     slope: str | None = None
     station: int | None = None
     offset: Point = (0.0, 0.0, 0.0)

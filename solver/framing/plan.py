@@ -193,13 +193,14 @@ def _beside_rafters(marks: np.ndarray, rafters: np.ndarray) -> np.ndarray:
     """Return marks, those a few inches from a rafter moved to it.
 
     Where rafters of two ends stand nearer to each other than joints can be, the mark
-    is moved an inch beyond them: it cannot be beside both.
+    is moved an inch beyond them, away from the middle: it cannot be beside both.
     """
     if not len(rafters) or not len(marks):
         return marks
     near = rafters[np.abs(rafters[None, :] - marks[:, None]).argmin(axis=1)]
     apart = np.abs(rafters[None, :] - near[:, None])
     twice = ((apart > _HAIR) & (apart < _NEAR)).any(axis=1)
-    group = np.where(apart < _NEAR, rafters[None, :], -np.inf).max(axis=1)
-    near = np.where(twice, group + TOUCH, near)
+    outward = np.where(near > (rafters[0] + rafters[-1]) / 2, 1.0, -1.0)
+    group = np.where(apart < _NEAR, outward[:, None] * rafters, -np.inf).max(axis=1)
+    near = np.where(twice, outward * (group + TOUCH), near)
     return np.unique(np.where(np.abs(near - marks) <= _BESIDE + _HAIR, near, marks))

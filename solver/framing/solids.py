@@ -107,6 +107,8 @@ def _part(brief: Brief, framing: Framing, key: str) -> _Part:
         start, end = framing.ends(key)
         offset = np.array(member.offset)
         start, end = start + offset, end + offset
+        if member.role is Role.KNEE_STUD:
+            end[2] = carrier_top(brief, framing, member.nodes[-1], key)
     return _Part(start, end, member, _cuts(brief, framing, member, start, end))
 
 
@@ -212,6 +214,8 @@ def _cuts(
         return _Cut(start - axis * past[0], axis), _Cut(end + axis * past[1], axis)
     if member.role in (Role.COLLAR_TIE, Role.RAFTER_TIE):
         reach = section(brief.rafters.size).depth / 3
+        if framing.plan is not None and framing.of_role(Role.CURB):
+            reach = member.section.depth  # past the curb, beside the lower rafter
         return _Cut(start - axis * reach, axis), _Cut(end + axis * reach, axis)
     return _Cut(start, axis), _Cut(end, axis)
 

@@ -19,6 +19,7 @@ SLOPING = (
     Role.VALLEY_RAFTER,
 )
 
+_PROPS = (Role.STRUT, Role.WEB, Role.POST, Role.JACK_STUD, Role.KNEE_STUD)
 RIDGES = (Role.RIDGE_BOARD, Role.RIDGE_BEAM)
 
 
@@ -53,7 +54,7 @@ def spans(framing: Framing) -> dict[str, list[Span]]:
         held.setdefault(contact.upper, set()).add(contact.upper_node)
     props = {
         m.nodes[-1] if m.role in (Role.STRUT, Role.WEB) else m.nodes[0]
-        for m in framing.of_role(Role.STRUT, Role.POST, Role.JACK_STUD, Role.WEB)
+        for m in framing.of_role(*_PROPS)
     }
     hung = {m.nodes[0] for m in framing.of_role(Role.WEB)}
     points: list[list[float]] = framing.points.tolist()
@@ -86,7 +87,7 @@ def _holds(
             holds |= {member.nodes[0]}
     elif member.role is Role.CEILING_JOIST:
         holds |= {member.nodes[0], member.nodes[-1]}
-    elif member.role in RIDGES:
+    elif member.role in (*RIDGES, Role.CURB):
         holds |= {member.nodes[0], member.nodes[-1]} | (own & props)
     elif member.role in (Role.PURLIN, Role.BEAM, Role.HEADER):
         holds |= own & props

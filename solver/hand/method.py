@@ -110,6 +110,8 @@ class HandMethod:
             return None
         if self.framing.plan is not None and not self.framing.plan.form.ridges:
             return None
+        if self.framing.of_role(Role.CURB):  # its breaks are held in many ways
+            return None
         sides = [r for r in rafters if self.framing.plan or r.slope in ("S", "N")]
         most = max(sides, key=lambda r: float(r.spans.sum()))
         run = float(most.spans.sum())

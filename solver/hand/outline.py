@@ -117,7 +117,7 @@ def outline_hips(
     hips = {}
     for key, number in plan.lines.items():
         member = framing.members.get(key)
-        if member is None or member.role in (Role.RIDGE_BOARD, Role.RIDGE_BEAM):
+        if member is None or member.role not in (Role.HIP_RAFTER, Role.VALLEY_RAFTER):
             continue
         line = plan.form.lines[number]
         hips[key] = _line(

@@ -209,16 +209,17 @@ def _element_arrays(
         kind = (member.section, member.species, member.grade)
         if kind not in kinds:
             kinds[kind] = _stiffness(*kind)
-        flags = member.axial_only, member.acts, member.planar
+        flags = member.axial_only, member.acts, member.planar, *member.stiff_ends
         rows.append((*kinds[kind], *member.up, *flags))
-    table = np.array(rows, dtype=float).reshape(-1, 12)[element_member]
+    table = np.array(rows, dtype=float).reshape(-1, 14)[element_member]
     planar, axial = table[:, 11].astype(bool), table[:, 9].astype(bool)
     first = np.ones(len(table), dtype=bool)
     first[1:] = element_member[1:] != element_member[:-1]
     last = np.roll(first, -1)
     release = np.zeros((len(table), 12), dtype=bool)
     release[:, 3] = True  # torsion: nothing in a roof twists a stick on purpose
-    release[first, 4] = release[last, 10] = True
+    stiff = table[:, 12:].astype(bool)
+    release[first & ~stiff[:, 0], 4] = release[last & ~stiff[:, 1], 10] = True
     release[planar, 5] = release[planar, 11] = True
     release[first, 5] = release[last, 11] = True
     release[axial] = False

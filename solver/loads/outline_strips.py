@@ -196,7 +196,8 @@ def _nearest(
 ) -> _Carrier:
     """Return the hip or valley nearest to a piece; else a ridge, else a rafter."""
     middle = piece.mean(axis=0)
-    sloping = [c for c, line in lines if line.kind is not LineKind.RIDGE]
+    level = (LineKind.RIDGE, LineKind.BREAK)
+    sloping = [c for c, line in lines if line.kind not in level]
     for group in (sloping, rafters, [c for c, _ in lines]):
         if group:
             return min(group, key=lambda c: _away(c.points, middle))

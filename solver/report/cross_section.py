@@ -36,7 +36,8 @@ def cross_section(solution: Solution) -> Raw:
     _walls(sketch, solution, cut, show)
     pieces = cut_members(solution, cut)
     for member in pieces:
-        _piece(sketch, solution, member)
+        solid = member_solid(brief, solution.framing, member.key)
+        draw_piece(sketch, solution, member, solid.vertices[:, 1:].tolist())
     _dimensions(sketch, solution, show, rise)
     forces = draw_forces(sketch, solution, cut, show)
     words = (
@@ -50,15 +51,22 @@ def cross_section(solution: Solution) -> Raw:
     )  # fmt: skip
 
 
-def _piece(sketch: Sketch, solution: Solution, member: Member) -> None:
-    """Add the outline of a drawn piece; what fails is hatched and marked."""
-    solid = member_solid(solution.brief, solution.framing, member.key)
-    corners = solid.vertices[:, 1:]
+def draw_piece(
+    sketch: Sketch, solution: Solution, member: Member, corners: list[list[float]]
+) -> None:
+    """Add the outline of a drawn piece; what fails is hatched and marked.
+
+    Args:
+        sketch: the drawing.
+        solution: the solved roof.
+        member: the piece.
+        corners: of what is seen of it, m on the drawing.
+    """
     failing = solution.members[member.key].verdict
     over = failing in (Verdict.OVER_LIMIT, Verdict.KEEPS_RULE_FAILS)
     lost = failing is Verdict.NO_LOAD_PATH
     sketch.polygon(
-        hull(corners.tolist()),
+        hull(corners),
         fill="url(#hatch-over)" if over else ("#ffffff" if lost else WOOD),
         ink=OVER if over else INK,
         width=1.3 if over or lost else 0.8,

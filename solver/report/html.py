@@ -18,6 +18,7 @@ from . import (
     loading,
     members,
     opening,
+    outline_section,
     plan,
     supports,
 )
@@ -80,7 +81,7 @@ def _contents(parts: list[Raw]) -> Raw:
 
 
 def _section(solution: Solution) -> Raw:
-    """Return the section across the ridge; a drawn outline has no one ridge."""
+    """Return the section across the roof, over a drawn outline up its worst plane."""
     if solution.framing.plan is not None:
-        return Raw("")
+        return outline_section.outline_section(solution)
     return cross_section.cross_section(solution)

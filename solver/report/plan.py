@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..basis.irc.purlins import BRACE_LENGTH
-from ..framing.model import Role
+from ..framing.model import Member, Role
 from ..framing.plan import gaps_of, line_of
 from ..solve import Solution
 from ..trace.beside import frame_push
@@ -75,9 +75,12 @@ def roof_plan(solution: Solution) -> Raw:
         sketch, solution,
         (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER, Role.VALLEY_RAFTER,
          Role.COLLAR_TIE, Role.RAFTER_TIE, Role.RIDGE_BOARD, Role.RIDGE_BEAM,
-         Role.PURLIN),
+         Role.CURB, Role.PURLIN),
     )  # fmt: skip
     for purlin in solution.framing.of_role(Role.PURLIN):
+        if solution.framing.plan is not None:
+            _purlin_place(sketch, solution, purlin, show)
+            continue
         if purlin.slope in ("W", "E"):
             x, y, _ = (float(v) for v in solution.framing.ends(purlin.key)[1])
             wall = 0.0 if purlin.slope == "W" else solution.brief.footprint.length
@@ -93,8 +96,23 @@ def roof_plan(solution: Solution) -> Raw:
     words = f"{zone_words(solution)} Purlins are long dashes, ties dotted lines "
     words += "between the rafters."
     if solution.framing.plan is not None:
-        words = "Ridges are dashes and dots; purlin lines are not framed over it."
+        words = "Ridges are dashes and dots, purlins long dashes."
     return _figure(sketch, "Plan of the roof", f"Plan of the roof, to scale. {words}")
+
+
+def _purlin_place(
+    sketch: Sketch, solution: Solution, purlin: Member, show: Show
+) -> None:
+    """Add how far a purlin line over a drawn outline lies from its plate."""
+    plan = solution.framing.plan
+    assert plan is not None
+    plane, (start, end) = (
+        plan.plane(str(purlin.slope)),
+        solution.framing.ends(purlin.key),
+    )
+    middle = ((start + end) / 2)[:2]
+    away = float((middle - plane.polygon[0]) @ plane.uphill)
+    sketch.dimension(middle - plane.uphill * away, middle, show.length(away), 0.01)
 
 
 def _eaves(sketch: Sketch, solution: Solution) -> None:
@@ -209,6 +227,7 @@ def _sticks(sketch: Sketch, solution: Solution, roles: tuple[Role, ...]) -> None
         Role.COLLAR_TIE: "1 3",
         Role.RAFTER_TIE: "1 3",
         Role.RIDGE_BOARD: "9 3 2 3",
+        Role.CURB: "9 3",
     }
     bad: list[tuple[float, str]] = []
     for member in solution.framing.of_role(*roles):

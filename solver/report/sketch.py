@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 
 from .markup import Raw, tag
 
-Place = Sequence[float] | NDArray[np.float64]
+Floats = NDArray[np.float64]
+Place = Sequence[float] | Floats
 INK, SOFT, OVER, LEGAL = "#22282a", "#6d7679", "#8a2f14", "#5d7f78"
 WOOD = "#efe9dc"
 _HALO = {  # so that words read over lines
@@ -22,6 +23,11 @@ _HALO = {  # so that words read over lines
     "paint-order": "stroke",
     "stroke-linejoin": "round",
 }
+
+_EDGES = np.array(
+    [(0, 1), (1, 2), (2, 3), (3, 0), (4, 5), (5, 6), (6, 7), (7, 4),
+     (0, 4), (1, 5), (2, 6), (3, 7)]
+)  # fmt: skip
 
 
 class Sketch:
@@ -221,3 +227,15 @@ def hull(points: Iterable[Place]) -> list[tuple[float, float]]:
 def _turn(a: Place, b: Place, c: Place) -> float:
     """Return above 0 where a-b-c turns to the left."""
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def between(corners: Floats, low: float, high: float) -> Floats:
+    """Return corners of the part of a box between two depths, (n, 3)."""
+    inside = [corners[(corners[:, 2] >= low) & (corners[:, 2] <= high)]]
+    a, b = corners[_EDGES[:, 0]], corners[_EDGES[:, 1]]
+    run = b[:, 2] - a[:, 2]
+    for depth in (low, high):
+        crosses = (a[:, 2] - depth) * (b[:, 2] - depth) < 0
+        part = (depth - a[crosses, 2]) / run[crosses]
+        inside.append(a[crosses] + part[:, None] * (b[crosses] - a[crosses]))
+    return np.concatenate(inside)

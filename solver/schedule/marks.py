@@ -28,6 +28,8 @@ _PREFIX = {
     Role.WEB: "W",
     Role.HEADER: "HD",
     Role.JACK_STUD: "JS",
+    Role.CURB: "C",
+    Role.KNEE_STUD: "KS",
 }
 _FINE_LENGTH, _FINE_ANGLE = INCH / 16, DEGREE / 4
 _Ends = tuple[float, float, float, float]

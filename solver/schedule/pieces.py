@@ -21,7 +21,7 @@ from ..units import FOOT, INCH
 from .lengths import longest_stock, splits
 
 Floats = NDArray[np.float64]
-_SPLICED = (Role.RIDGE_BOARD, Role.PURLIN, Role.PLATE)
+_SPLICED = (Role.RIDGE_BOARD, Role.PURLIN, Role.PLATE, Role.CURB)
 _SEATED = (
     Role.RAFTER,
     Role.JACK_RAFTER,

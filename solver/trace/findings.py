@@ -49,6 +49,8 @@ _REMEDY = {
     "header": "Put a deeper header or more plies, more jack studs where it crushes at "
     "its ends, or make the opening narrower.",
     "jack_stud": "Put another jack stud beside it.",
+    "curb": "Stand knee-wall studs under it, closer together, or put a deeper curb.",
+    "knee_stud": "Put larger studs, or another one beside each.",
     "ridge_beam": "Put a larger beam, more posts, or longer bearings.",
 }
 _ENDS_TOLD = ("header", "jack_stud", "ridge_beam")  # what mends their ends is said

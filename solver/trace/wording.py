@@ -38,6 +38,8 @@ ROLES: dict[str, tuple[str, str]] = {
     "stub_joist": ("stub joist", "stub joists"),
     "header": ("header", "headers"),
     "jack_stud": ("jack stud", "jack studs"),
+    "curb": ("curb", "curbs"),
+    "knee_stud": ("knee-wall stud", "knee-wall studs"),
 }
 
 # What is checked, and in a few words what comes of too much.
@@ -208,7 +210,7 @@ def start_words(framing: Framing, member: Member) -> str:
         return "its foot at the plate"
     if member.role in (Role.STRUT, Role.WEB):
         return "its foot"
-    if member.role in (Role.POST, Role.JACK_STUD):
+    if member.role in (Role.POST, Role.JACK_STUD, Role.KNEE_STUD):
         return "its top"
     start, end = framing.ends(member.key)
     run = np.abs(end - start)

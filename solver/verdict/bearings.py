@@ -78,6 +78,7 @@ def bearing_plan(framing: Framing, model: Model) -> BearingPlan:
     found.contacts()
     found.struts()
     found.jack_studs()
+    found.knee_studs()
     return found.plan()
 
 
@@ -179,6 +180,19 @@ class _Finder:
                 self._add(key, foot, self._push(foot, strut.key), b, d)
             for key in self._bending_at(top):
                 self._add(key, top, self._push(top, strut.key), d, b, -1.0)
+
+    def knee_studs(self) -> None:
+        """Add what knee-wall studs press on: the joist below, the curb above."""
+        for stud in self.framing.of_role(Role.KNEE_STUD):
+            if stud.key not in self.row:
+                continue
+            b, d = stud.section.total_breadth, stud.section.depth
+            top, foot, own = stud.nodes[0], stud.nodes[-1], self.row[stud.key]
+            for key in self._bending_at(foot):
+                self._add(key, foot, self.push[foot, own], d, b)
+            for key in self._bending_at(top):
+                if self.framing.members[key].role is Role.CURB:
+                    self._add(key, top, self.push[top, own], b, d, -1.0)
 
     def jack_studs(self) -> None:
         """Add what stands on jack studs."""

@@ -200,7 +200,7 @@ class Judged(Mapping[str, MemberResult]):
 
 def stands_on(framing: Framing, member: Member) -> StandsOn | None:
     """Return what the foot of a strut or post stands on, None for other members."""
-    if member.role not in (Role.STRUT, Role.POST, Role.JACK_STUD):
+    if member.role not in (Role.STRUT, Role.POST, Role.JACK_STUD, Role.KNEE_STUD):
         return None
     foot = member.nodes[0] if member.role is Role.STRUT else member.nodes[-1]
     owner = framing.owner_at.get(foot)

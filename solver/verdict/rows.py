@@ -29,6 +29,7 @@ _COLUMNS = (
     Role.STUB_JOIST,
     Role.WEB,
     Role.JACK_STUD,
+    Role.KNEE_STUD,
 )
 
 
@@ -55,8 +56,9 @@ def member_rows(
 
 
 def _joists_under_struts(framing: Framing) -> set[str]:
-    """Return the ceiling joists that a strut stands on between their ends."""
+    """Return the ceiling joists that a strut or stud stands on between their ends."""
     feet = {m.nodes[0] for m in framing.of_role(Role.STRUT)}
+    feet |= {m.nodes[-1] for m in framing.of_role(Role.KNEE_STUD)}
     return {
         m.key for m in framing.of_role(Role.CEILING_JOIST) if feet & set(m.nodes[1:-1])
     }
@@ -105,7 +107,7 @@ def _row(
     elif member.role is Role.HEADER:
         extra = _header(longest)
     else:
-        held = member.role is Role.RIDGE_BEAM or any(
+        held = member.role in (Role.RIDGE_BEAM, Role.CURB) or any(
             c.lower == member.key for c in framing.contacts
         )
         extra = {
@@ -114,7 +116,7 @@ def _row(
             "le_strong": longest,
             "le_weak": longest,
         }
-        if member.role is Role.RIDGE_BEAM:  # rafters hold it from both sides
+        if member.role in (Role.RIDGE_BEAM, Role.CURB):  # rafters on both its sides
             extra["le_weak"] = _widest_joints(framing, member)
     return MemberRow(
         key=member.key,
@@ -198,6 +200,9 @@ def _column(brief: Brief, member: Member, length: float) -> dict[str, object]:
         weak = length / 2
     if member.role is Role.JACK_STUD:
         weak = 0.0  # nailed all along to the king stud
+    gambrel = brief.roof.gambrel
+    if member.role is Role.KNEE_STUD and gambrel is not None and gambrel.lined:
+        weak = 0.0
     if member.role is Role.STRUT:
         group = strut_group(brief, member)
         held = is_held_at_mid(brief, member)

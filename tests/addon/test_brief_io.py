@@ -27,7 +27,10 @@ FULL = {
             {"at": ["1.23456789 m", "0 m"], "pitch": "7:12"},
         ],
     },
-    "roof": {"pitch": "31.7 deg", "overhang": "333 mm", "rake_overhang": "0.1 m"},
+    "roof": {
+        "pitch": "31.7 deg", "overhang": "333 mm", "rake_overhang": "0.1 m",
+        "gambrel": {"upper_pitch": "5.3:12", "from_plate": "1.234 m", "ties": True},
+    },
     "rafters": {"size": "47x150 mm", "spacing": "613 mm", "grade": "SS", "plies": 2},
     "ridge": {
         "kind": "beam", "size": "1.75x11.875", "species": "LVL", "grade": "2.0E",

@@ -19,8 +19,8 @@ def rated_members():
     return [o for o in bpy.data.objects if "verdict" in o]
 
 
-def test_there_are_five_small_files():
-    assert len(FILES) == 5
+def test_there_are_six_small_files():
+    assert len(FILES) == 6
     assert all(path.stat().st_size < 2**20 for path in FILES)
 
 

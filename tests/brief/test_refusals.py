@@ -25,6 +25,8 @@ FULL = changed(
     added_struts=[
         {"name": "extra", "purlin": "S", "at": "3 ft", "foot": {"on": "ceiling_joist"}}
     ],
+    roof=BUNGALOW["roof"]
+    | {"gambrel": {"upper_pitch": "4:12", "from_plate": "5 ft", "piece_size": "2x4"}},
     footprint=BUNGALOW["footprint"]
     | {"shape": "rectangle", "outline": [{"at": ["0 ft", "0 ft"]}]},
 )
@@ -298,6 +300,7 @@ RECORDS = {
         "added_struts": "AddedStrut", "trusses": "Truss",
     },
     model.Footprint: {"outline": "Corner"},
+    model.Roof: {"gambrel": "Gambrel"},
     model.Wall: {"openings": "Opening"},
     model.Opening: {"header": "Header"},
     model.Struts: {"foot": "Foot"},

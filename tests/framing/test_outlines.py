@@ -65,10 +65,10 @@ def test_every_rafter_ends_on_a_joint_of_what_holds_it(roof):
             }
             for role, node in (("top", member.nodes[-1]), ("low", member.nodes[0]))
         }
-        above = {Role.RIDGE_BOARD, Role.HIP_RAFTER, Role.VALLEY_RAFTER}
+        above = {Role.RIDGE_BOARD, Role.HIP_RAFTER, Role.VALLEY_RAFTER, Role.CURB}
         assert others["top"] & above or member.nodes[-1] in seats, member.key
         feet = [n for n in member.nodes if n in seats]
-        assert feet or Role.VALLEY_RAFTER in others["low"], member.key
+        assert feet or {Role.VALLEY_RAFTER, Role.CURB} & others["low"], member.key
 
 
 def test_rafters_stand_no_farther_apart_than_the_layout(roof):

@@ -66,25 +66,35 @@ def mirrored(brief, axis):
     return seen
 
 
-def even(brief):
+def even(brief, axis):
     """The same brief with marks that lie alike from either end.
 
-    Rafters, joists, ties and struts are laid out from the west; only a length that
-    their spacing divides looks the same in the mirror. Struts stand at every second
-    rafter where those are odd, else at each.
+    Rafters, ties and struts are laid out from the west and joists along the ridge from
+    the south; only a size that their spacing divides looks the same in the mirror.
     """
     made = copy.deepcopy(brief)
-    step = value(made["rafters"]["spacing"])
-    bays = max(value(made["footprint"]["length"]) // step, 4)
-    made["footprint"]["length"] = f"{bays * step} in"
-    if made.get("ceiling_joists", {}).get("direction") == "along":
+    made["overrides"], made["added_struts"] = [], []
+    step, joists = value(made["rafters"]["spacing"]), made.get("ceiling_joists", {})
+    if joists.get("direction") == "along":
         across = max(value(made["footprint"]["width"]) // step, 4)
         made["footprint"]["width"] = f"{across * step} in"
-    if "ceiling_joists" in made:
-        made["ceiling_joists"]["spacing"] = made["rafters"]["spacing"]
-    for name in ("collar_ties", "rafter_ties"):
+        joists["spacing"] = f"{step} in"
+    if axis == 0:
+        _even_along(made, step)
+    _keep_inside(made)
+    return made
+
+
+def _even_along(made, step):
+    """Lay what is laid out from the west alike from either end.
+
+    Struts stand at every second rafter where those are odd, else at each.
+    """
+    bays = max(value(made["footprint"]["length"]) // step, 4)
+    made["footprint"]["length"] = f"{bays * step} in"
+    for name in ("ceiling_joists", "collar_ties", "rafter_ties"):
         if name in made:
-            made[name]["spacing"] = made["rafters"]["spacing"]
+            made[name]["spacing"] = f"{step} in"
     for purlin in made["purlins"]:
         purlin.pop("start", None)
         purlin.pop("end", None)
@@ -93,9 +103,6 @@ def even(brief):
         group["spacing"] = f"{apart} in"
         group["start"] = f"{2 * step} in"
         group["end"] = f"{(bays - 2) * step} in"
-    made["overrides"], made["added_struts"] = [], []
-    _keep_inside(made)
-    return made
 
 
 def _keep_inside(made):

@@ -10,14 +10,19 @@ from loadfall.solver.units import FOOT, INCH, POUND, PSF
 from loadfall.solver.verdict.model import Verdict
 
 from ..analysis import peers
+from ..framing.test_outline_purlins import RING, STRUTS
 from ..outlines import outline
 
 BEAM = {"kind": "beam", "size": "3.5x16", "species": "LVL", "grade": "2.0E"}
 
 
-@pytest.fixture(scope="module", params=["L", "Z", "U", "T", "drawn"])
+@pytest.fixture(scope="module", params=["L", "Z", "U", "T", "drawn", "L on struts"])
 def roof(request):
-    return solve(read_brief(outline(request.param, ridge=BEAM)))
+    name, _, struts = request.param.partition(" on ")
+    brief = outline(name, ridge=BEAM)
+    if struts:
+        brief |= {"purlins": [RING], "struts": [STRUTS]}
+    return solve(read_brief(brief))
 
 
 def test_loads_and_reactions_balance(roof):
@@ -46,11 +51,15 @@ def test_without_joists_nothing_ties_the_commons():
     assert {"R-S1-08", "R-E1-10"} <= set(solution.path.untied_rafters)
 
 
-@pytest.mark.parametrize("name", ["L", "bay", "drawn"])
+@pytest.mark.parametrize("name", ["L", "bay", "drawn", "L on struts"])
 def test_opensees_agrees_on_a_drawn_outline(name):
     """Every displacement, end force and reaction, to 1e-6 of the largest."""
+    name, _, struts = name.partition(" on ")
     braces = [{"under": "HP-1", "at": 1.0, "foot": {"on": "point"}}]
-    roof = solve(read_brief(outline(name, ridge=BEAM, hip_braces=braces)))
+    brief = outline(name, ridge=BEAM, hip_braces=braces)
+    if struts:
+        brief |= {"purlins": [RING], "struts": [STRUTS]}
+    roof = solve(read_brief(brief))
     model, ours = roof.model, roof.frame
     theirs = peers.opensees_solve(
         model.frame, model.loads, roof.combinations.factors, ours.dropped

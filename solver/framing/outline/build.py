@@ -13,6 +13,7 @@ from ..draft import Draft
 from ..headers import add_headers
 from ..model import Role, SupportKind
 from .braces import add_braces
+from .breaks import hold_breaks
 from .holds import plan_holds
 from .joists import JoistLines, add_joists
 from .lines import add_lines, line_keys, stiffen_ridges
@@ -37,6 +38,7 @@ def frame_outline(draft: Draft) -> None:
     add_headers(draft)
     add_beams(draft)
     joists = add_joists(draft, plan)
+    hold_breaks(draft)
     add_struts(draft, plan, add_purlins(draft, plan))
     add_braces(draft, plan)
     add_posts(draft)
@@ -80,6 +82,22 @@ def _tied(draft: Draft, joists: JoistLines) -> dict[str, bool]:
             for node in feet
             for near in [np.linalg.norm(points - draft.points[node], axis=1) < _NEAR]
         )
+    return out | _tied_below(draft, out)
+
+
+def _tied_below(draft: Draft, tied: dict[str, bool]) -> dict[str, bool]:
+    """Return whether rafters above a break lean on ones below it that are tied."""
+    tops = {
+        piece.stations[max(piece.stations)]: key
+        for key, piece in draft.members.items()
+        if key in tied
+    }
+    out = {}
+    for key in tied:
+        stations = draft.members[key].stations
+        below = tops.get(stations[min(stations)])
+        if below is not None:
+            out[key] = tied[below]
     return out
 
 

@@ -24,6 +24,7 @@ _NEAR = INCH / 4
 _ORDER = (
     Role.RIDGE_BEAM,
     Role.RIDGE_BOARD,
+    Role.CURB,
     Role.RAFTER,
     Role.VALLEY_RAFTER,
     Role.HIP_RAFTER,
@@ -32,6 +33,7 @@ _ORDER = (
 _LINES = (
     Role.RIDGE_BEAM,
     Role.RIDGE_BOARD,
+    Role.CURB,
     Role.VALLEY_RAFTER,
     Role.HIP_RAFTER,
 )

@@ -16,6 +16,7 @@ from .joists import JoistLines
 from .plan import Hold, OutlinePlan
 from .plates import plate_key
 
+_LEVEL = (LineKind.RIDGE, LineKind.BREAK)
 CEILING, SHEATHING = "H-CEILING", "H-SHEATHING"
 
 
@@ -85,14 +86,14 @@ def _along_joists(draft: Draft, joists: JoistLines) -> list[Hold]:
 
 
 def _along_ridges(draft: Draft, plan: OutlinePlan) -> list[Hold]:
-    """Return a soft hold along each ridge: rafters could swing over on their plates.
+    """Return a soft hold along each ridge and curb: rafters could swing over on plates.
 
     Sheathing keeps them from it; no gravity load path runs along a ridge.
     """
     out = []
     for key, number in plan.lines.items():
         line = plan.form.lines[number]
-        if line.kind is not LineKind.RIDGE or not draft.has(key):
+        if line.kind not in _LEVEL or not draft.has(key):
             continue
         stations = draft.members[key].stations
         node = stations[min(stations, key=lambda at: abs(at - line.length / 2))]

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from ...basis.sections import section
 from ...brief.model import Brief, RidgeKind
-from ...brief.outline import flattest
+from ...brief.outline import flattest_at_plate
 from ...form import LineKind, RoofLine
 from ..draft import Draft
 from ..hip_layout import hip_stock
@@ -24,6 +24,7 @@ ROLES = {
     LineKind.HIP: Role.HIP_RAFTER,
     LineKind.VALLEY: Role.VALLEY_RAFTER,
     LineKind.RIDGE: Role.RIDGE_BOARD,
+    LineKind.BREAK: Role.CURB,
 }
 _STEMS = {LineKind.HIP: "HP", LineKind.VALLEY: "VL"}
 _LEVEL = 1e-9
@@ -36,7 +37,7 @@ def top_above_plate(brief: Brief) -> float:
     deeper, so that all tops start at one height.
     """
     depth = section(brief.rafters.size).depth
-    return depth * math.hypot(1.0, flattest(brief)) - brief.rafters.seat_depth
+    return depth * math.hypot(1.0, flattest_at_plate(brief)) - brief.rafters.seat_depth
 
 
 def line_keys(plan: OutlinePlan) -> dict[str, int]:
@@ -53,12 +54,16 @@ def line_keys(plan: OutlinePlan) -> dict[str, int]:
         key=lambda n: tuple(np.round(form.lines[n].start, 6) + 0.0),
     )
     out: dict[str, int] = {}
-    ridge, inner = 0, count
+    ridge, curb, inner = 0, 0, count
     for n in order:
         line = form.lines[n]
         if line.kind is LineKind.RIDGE:
             ridge += 1
             out[f"RIDGE-{ridge}"] = n
+            continue
+        if line.kind is LineKind.BREAK:
+            curb += 1
+            out[f"CURB-{curb}"] = n
             continue
         number = names.get(tuple(np.round(line.start[:2], 9)))
         if number is None or line.start_node >= count:
@@ -83,6 +88,8 @@ def add_lines(draft: Draft, plan: OutlinePlan) -> None:
         line = plan.form.lines[number]
         if line.kind is LineKind.RIDGE:
             _add_ridge(draft, plan, key, line)
+        elif line.kind is LineKind.BREAK:
+            _add_curb(draft, key, line)
         else:
             _add_sloping(draft, plan, key, line, onward.get(number))
 
@@ -175,6 +182,26 @@ def _add_ridge(draft: Draft, plan: OutlinePlan, key: str, line: RoofLine) -> Non
     )
     if added and is_beam:
         _rest_on_gables(draft, plan, key, line)
+
+
+def _add_curb(draft: Draft, key: str, line: RoofLine) -> None:
+    """Add the curb at a break of the slope: on edge between the two rows of rafters.
+
+    Source: common practice. It bends between what holds it, as a purlin does.
+    """
+    stock = draft.brief.roof.gambrel
+    assert stock is not None
+    depth = section(stock.size).depth
+    draft.add(
+        key,
+        Role.CURB,
+        line.start,
+        line.end,
+        stock,
+        up=(0.0, 0.0, 1.0),
+        planar=False,
+        offset=(0.0, 0.0, top_above_plate(draft.brief) - depth / 2),
+    )
 
 
 def _rest_on_gables(draft: Draft, plan: OutlinePlan, key: str, line: RoofLine) -> None:

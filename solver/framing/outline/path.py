@@ -34,6 +34,26 @@ def untied_rafters(
     ]
 
 
+def folding_rafters(framing: Framing, plan: OutlinePlan) -> dict[str, str]:
+    """Return the rafters at breaks that nothing keeps from folding, with the reason.
+
+    Source: statics. Rafters hinged at plate, break and ridge are a chain of four bars,
+    a mechanism; a tie from break to break leaves it free to sway. Over a plan without
+    a gable the curbs make a ring, and the analysis decides.
+    """
+    ends = {node for m in framing.of_role(Role.CURB) for node in m.nodes}
+    if framing.of_role(Role.KNEE_STUD) or not plan.form.rakes:
+        return {}
+    why = "nothing holds the break of its slope: the rafters fold there"
+    if framing.of_role(Role.COLLAR_TIE):
+        why = "ties alone hold the break of its slope: the rafters sway sideways there"
+    return {
+        m.key: why
+        for m in framing.of_role(Role.RAFTER)
+        if ends & {m.nodes[0], m.nodes[-1]} and not any(m.stiff_ends)
+    }
+
+
 def _within_ridges(framing: Framing, plan: OutlinePlan) -> set[str]:
     """Return the rafters that end on a ridge between its two ends."""
     ends = {

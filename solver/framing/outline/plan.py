@@ -1,7 +1,8 @@
 """The plan of a drawn outline: its form, the names of its sides, where rafters stand.
 
 Sides are named by the way they face and their order: S1, E1, N1, N2, ... A roof plane
-has the name of its first eave, a corner its number as stated: C1, C2, ...
+has the name of its first eave, with a U where it lies above a break of that side; a
+corner has its number as stated: C1, C2, ...
 """
 
 from __future__ import annotations
@@ -16,9 +17,10 @@ from ...brief.choices import EdgeKind
 from ...brief.model import Brief, Corner
 from ...brief.outline import edge_pitch, plan_corners
 from ...errors import BriefError, FramingError
-from ...form import EdgeSpec, LineKind, RoofPlane, roof_from_outline
+from ...form import EdgeSpec, LineKind, RoofPlane, Tier, roof_from_outline
 from ...form import RoofForm as Form
 from ...form.model import polygon_area
+from ...units import show_length
 from ..plan import TOUCH
 from ..planes import along_of, to_plane
 from .supporting import Extension, extensions_of
@@ -26,9 +28,10 @@ from .supporting import Extension, extensions_of
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 PARALLEL = 1e-6  # rad, of two directions
+UPPER = "U"  # ends the name of a plane above a break
 STRAIGHT = 2e-3  # rad, sides that turn by less are one wall
 _WAYS = {"S": (0.0, -1.0), "E": (1.0, 0.0), "N": (0.0, 1.0), "W": (-1.0, 0.0)}
-_LINES = (LineKind.RIDGE, LineKind.HIP, LineKind.VALLEY)
+_LINES = (LineKind.RIDGE, LineKind.HIP, LineKind.VALLEY, LineKind.BREAK)
 _FRAMED = (*_LINES, LineKind.EAVE, LineKind.RAKE, LineKind.PLATE, LineKind.CORNER)
 
 
@@ -120,8 +123,9 @@ class OutlinePlan:
         return self.form.planes[self.planes.index(name)]
 
     def edge(self, name: str) -> Edge:
-        """Return a side by its name."""
-        return next(edge for edge in self.edges if edge.name == name)
+        """Return a side by its name, or by that of a plane over it."""
+        side = name.rstrip(UPPER)
+        return next(edge for edge in self.edges if edge.name == side)
 
 
 def way_of(outward: Floats) -> str:
@@ -142,7 +146,8 @@ def plan_of(brief: Brief) -> OutlinePlan:
     for plane in form.planes:
         start = form.outline.polygon[plane.edges[0]]
         found = owner.get(tuple(np.round(start, 9)))
-        names.append(found.name if found is not None else _name_at(edges, start))
+        name = found.name if found is not None else _name_at(edges, start)
+        names.append(name + UPPER * plane.tier)
     return OutlinePlan(
         form=form,
         edges=edges,
@@ -173,6 +178,13 @@ def _form_of(brief: Brief) -> Form:
             "footprint.outline", len(corners), "an outline that a roof closes over",
             str(error),
         ) from error  # fmt: skip
+    gambrel = brief.roof.gambrel
+    if form.unreached and gambrel is not None:
+        raise BriefError(
+            "roof.gambrel.from_plate",
+            show_length(gambrel.from_plate),
+            "less than the plan distance of the ridge from the plate",
+        )
     odd = next((line for line in form.lines if line.kind not in _FRAMED), None)
     if odd is not None or (form.walls and any(w.tier for w in form.walls)):
         edge = form.outline.given[odd.edge] if odd and odd.edge is not None else 0
@@ -190,7 +202,11 @@ def _spec(brief: Brief, corner: Corner) -> EdgeSpec:
     roof = brief.roof
     is_high = corner.edge is EdgeKind.HIGH_WALL
     rake = roof.overhang if is_high else roof.rake_overhang
-    return EdgeSpec(edge_pitch(brief, corner), overhang=roof.overhang, rake=rake)
+    pitch, above = edge_pitch(brief, corner), tuple[Tier, ...]()
+    if corner.edge is EdgeKind.GAMBREL and pitch and roof.gambrel is not None:
+        upper = roof.gambrel
+        above = (Tier(pitch * upper.from_plate, upper.upper_pitch),)
+    return EdgeSpec(pitch, overhang=roof.overhang, rake=rake, above=above)
 
 
 def _edges_of(brief: Brief, form: Form) -> tuple[Edge, ...]:
@@ -309,9 +325,9 @@ def _all_marks(brief: Brief, form: Form) -> tuple[Floats, ...]:
 
 
 def _paired(form: Form) -> list[int]:
-    """Return the group of each plane: those that face each other over ridges."""
+    """Return the group of each plane: those that meet along ridges and breaks."""
     group = list(range(len(form.planes)))
-    for line in form.ridges:
+    for line in form.of_kind(LineKind.RIDGE, LineKind.BREAK):
         one, other = line.planes
         ways = along_of(form.planes[one]), along_of(form.planes[other])
         if abs(float(ways[0][0] * ways[1][1] - ways[0][1] * ways[1][0])) > PARALLEL:

@@ -205,6 +205,13 @@ class _Rafter:
             for end in (line.start, line.end)
         )
 
+    def _stiff(self, kinds: list[LineKind]) -> tuple[bool, bool]:
+        """Return at which ends gussets make the rafter one with that of a break."""
+        gambrel = self.draft.brief.roof.gambrel
+        has_gussets = gambrel is not None and gambrel.gussets
+        foot, top = (has_gussets and kind is LineKind.BREAK for kind in kinds)
+        return foot, top
+
     def _tops_high_wall(self) -> bool:
         """Return whether the line that it ends on lies level over a high wall."""
         line = self.plan.form.lines[self.top_line]
@@ -233,8 +240,9 @@ class _Rafter:
         on_plate = kinds[0] is LineKind.EAVE
         foot = self._end(self.foot_line, self._point(found.low))
         top = self._end(self.top_line, self._point(found.high))
-        at_ridge = kinds[1] in (LineKind.RIDGE, LineKind.RAKE)
-        is_common = on_plate and (at_ridge or self._is_ridge_end(top))
+        at_ridge = kinds[1] in (LineKind.RIDGE, LineKind.RAKE, LineKind.BREAK)
+        from_below = on_plate or kinds[0] is LineKind.BREAK
+        is_common = from_below and (at_ridge or self._is_ridge_end(top))
         ends = [np.array(draft.points[node]) for node in (foot, top)]
         if float(np.hypot(*(ends[1] - ends[0])[:2])) < TOUCH:
             return
@@ -256,6 +264,7 @@ class _Rafter:
             slope=self.name,
             station=number,
             offset=(0.0, 0.0, float(rise)),
+            stiff_ends=self._stiff(kinds),
         )
         if not added:
             return
