@@ -212,9 +212,10 @@ def _remedies(parsed: argparse.Namespace) -> int:
     sys.stdout.write(f"{found.before.brief.name}: {found.before.overall.value}.\n")
     for one in found.remedies:
         said = "passes these checks by analysis" if one.solves else "is not enough"
+        why = "" if one.solves else " " + " ".join(one.why_not)
         sys.stdout.write(
             f"{one.title} ({one.size}) {said}: "
-            f"highest use {use(one.measures.utilisation)}.\n"
+            f"highest use {use(one.measures.utilisation)}.{why}\n"
         )
     if not found.remedies:
         sys.stdout.write("No remedy that is known here fits this roof.\n")

@@ -24,6 +24,15 @@ GABLES = {
 _GAMBREL = {"upper_pitch": "6:12", "from_plate": "5 ft", "ties": True}
 # Over a rectangle of 40 ft by 26 ft: what else is stated.
 RECTANGLES = {
+    "dutch gable": {
+        "roof": {
+            "form": "dutch_gable",
+            "pitch": "6:12",
+            "setback": "6 ft",
+            "overhang": "16 in",
+        },
+        "hips": {"size": "2x12"},
+    },
     "gambrel": {
         "roof": {
             "form": "gambrel",

@@ -128,19 +128,12 @@ def _fill(
         findings.write(obj, findings.properties_of(result, 1.0))
         obj.parent = roof
         folder.objects.link(obj)
-    boxes = [_corners(box.low, box.high) for box in walls.wall_boxes(brief)]
-    if boxes:
-        made = banded(np.concatenate(boxes), 0.0, 1.0)
+    pieces = [piece.corners() for piece in walls.wall_pieces(brief)]
+    if pieces:
+        made = banded(np.concatenate(pieces), 0.0, 1.0)
         obj = _object(_WALLS, *made, palette.srgb(palette.WALL), material)
         obj.parent = roof
         folder.objects.link(obj)
-
-
-def _corners(low: tuple[float, ...], high: tuple[float, ...]) -> Floats:
-    """Return the corners of a box as those of a ply: a bottom, then a top."""
-    (a, b, c), (x, y, z) = low, high
-    ring = ((a, b), (x, b), (x, y), (a, y))
-    return np.array([(*p, h) for h in (c, z) for p in ring])
 
 
 def _object(

@@ -38,6 +38,7 @@ _ROLE_WORDS = {
     "header": "Headers",
     "jack_stud": "Jack Studs",
     "curb": "Curbs",
+    "ledger": "Ledgers",
     "knee_stud": "Knee-Wall Studs",
     "wall": "Walls",
 }

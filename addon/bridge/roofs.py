@@ -5,6 +5,7 @@ import bpy
 from ...solver.brief import Brief
 from ..properties import DIRTY, roof_of
 from . import brief_io, members
+from .busy import busy
 from .pipeline import Outcome
 from .session import SESSION
 
@@ -19,7 +20,8 @@ def create(brief: Brief, scene: bpy.types.Scene) -> bpy.types.Object:
     Raises:
         SolverError: the brief is refused; nothing is left behind.
     """
-    SESSION.pipeline.run(brief)
+    with busy(0.0, 1):
+        SESSION.pipeline.run(brief)
     roof = bpy.data.objects.new(brief.name, None)
     roof.empty_display_type = "PLAIN_AXES"
     roof.empty_display_size = 1.0 / brief_io.scale_of(scene)
@@ -37,7 +39,8 @@ def change(roof: bpy.types.Object, brief: Brief, scene: bpy.types.Scene) -> Outc
     Raises:
         SolverError: the brief is refused; the roof stays as it was.
     """
-    SESSION.pipeline.run(brief)
+    with busy(0.0, 1):
+        SESSION.pipeline.run(brief)
     brief_io.write(roof_of(roof), brief, brief_io.scale_of(scene))
     return SESSION.rebuild(roof, scene)
 

@@ -74,6 +74,9 @@ class SearchJob:
             return
         except SolverError as error:
             self.error = str(error)
+        except Exception:
+            self.error = "The search broke off; the system console holds the details"
+            raise
 
     def _counted(self, brief: Brief) -> Solution:
         """Solve one roof, and count it.

@@ -13,6 +13,7 @@ from ...solver.brief import Brief
 from ...solver.errors import FramingError, SolverError
 from ..properties import DIRTY, roof_of
 from . import brief_io, members
+from .busy import busy
 from .pipeline import AT_ONCE, Outcome, Pipeline
 from .shape import Shape
 
@@ -71,18 +72,28 @@ class Session:
             outcome = self.pipeline.run(_read(roof, scene))
             self._keep(roof, Known(outcome))
             return outcome
-        try:
-            with _told(roof):
-                outcome = self.pipeline.run(_read(roof, scene))
-                _can_hold(roof, outcome.shape)
-        except SolverError:
-            self._put_back(roof, scene)
-            raise
-        with DIRTY.paused():
-            _keep_to_sticks(roof, outcome, scene)
-            self._note(roof, members.write(roof, outcome, scene))
+        with busy(self._expected(roof), 3) as step:
+            try:
+                with _told(roof):
+                    outcome = self.pipeline.run(_read(roof, scene))
+                    _can_hold(roof, outcome.shape)
+            except SolverError:
+                self._put_back(roof, scene)
+                raise
+            step()
+            with DIRTY.paused():
+                _keep_to_sticks(roof, outcome, scene)
+                placed = members.place(roof, outcome.shape, scene)
+                step()
+                members.mark(roof, outcome, scene, outcome.shape.roles)
+                self._note(roof, placed)
         self._keep(roof, Known(outcome))
         return outcome
+
+    def _expected(self, roof: bpy.types.Object) -> float:
+        """Return the s that rebuilding a roof will take, 0 where nobody knows."""
+        old = self.outcome(roof)
+        return self.pipeline.predicted(len(old.shape.roles)) if old else 0.0
 
     def settle(self, roof: bpy.types.Object, scene: bpy.types.Scene) -> None:
         """Go one short step towards the numbers and marks of a roof that rests.

@@ -6,13 +6,15 @@ Pure of Blender: a script that calls these gets what the buttons give.
 import math
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 from ...solver.brief import Brief
 from ...solver.brief import model as m
+from ...solver.brief.outline import is_drawn
 from ...solver.framing import Framing
 from ...solver.framing.changes import place_of
 from ...solver.framing.plan import OBLIQUE, line_of
-from ...solver.units import FOOT, System
+from ...solver.units import FOOT, INCH, System
 
 
 class FeetOn(StrEnum):
@@ -155,16 +157,36 @@ def new_post(brief: Brief) -> m.Post:
 
 
 def new_purlin(brief: Brief) -> m.Purlin:
-    """Return a purlin line at the middle of the slope that has none."""
-    taken = [p.name for p in brief.purlins]
-    south = not any(p.slope is m.Slope.SOUTH for p in brief.purlins)
-    stem, slope = ("S", m.Slope.SOUTH) if south else ("N", m.Slope.NORTH)
+    """Return a purlin line on the slope with the fewest, in its widest free stretch.
+
+    Over a drawn outline, a line under every plane.
+    """
+    taken, plan = [p.name for p in brief.purlins], brief.footprint
+    size = brief.rafters.size
+    if is_drawn(brief):
+        at = min(plan.length, plan.width) / 8
+        name = free_name(taken, "Ring")
+        return m.Purlin(name=name, slope=m.Slope.ALL, size=size, from_plate=at)
+    lines = {
+        slope: sorted(_from_plate(brief, p) for p in brief.purlins if p.slope is slope)
+        for slope in (m.Slope.SOUTH, m.Slope.NORTH)
+    }
+    slope = min(lines, key=lambda one: len(lines[one]))
+    marks = [0.0, *lines[slope], plan.width / 2]
+    low, high = max(pairwise(marks), key=lambda gap: gap[1] - gap[0])
     return m.Purlin(
-        name=free_name(taken, stem),
+        name=free_name(taken, "S" if slope is m.Slope.SOUTH else "N"),
         slope=slope,
-        size=brief.rafters.size,
-        from_plate=brief.footprint.width / 4,
+        size=size,
+        from_plate=round((low + high) / 2 / INCH) * INCH,
     )
+
+
+def _from_plate(brief: Brief, purlin: m.Purlin) -> float:
+    """Return the plan distance of a purlin from the plate of its slope, m."""
+    if purlin.from_plate is not None:
+        return purlin.from_plate
+    return (purlin.height or 0.0) / brief.roof.pitch
 
 
 def new_struts(brief: Brief) -> m.Struts:

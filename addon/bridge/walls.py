@@ -1,20 +1,23 @@
-"""The walls under a roof as plain boxes: what the roof stands on, drawn, not checked.
+"""The walls under a roof as plain pieces: what the roof stands on, drawn, not checked.
 
 They stand in a collection of their own that a user may hide or throw away.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import bpy
 import numpy as np
 from mathutils import Matrix
+from numpy.typing import NDArray
 
 from ...solver.brief import Brief
 from ...solver.brief.model import Wall
 from ...solver.brief.outline import is_outline
 from ...solver.framing.outline.plan import Edge, outer_walls
-from ...solver.framing.plan import OBLIQUE, gaps_of, line_of
+from ...solver.framing.plan import gaps_of, line_of
 from ...solver.units import FOOT, INCH
 from ..names import WALL_KEY, WALLS
 from ..overlay import palette
@@ -30,7 +33,7 @@ _SQUARE = 1e-9  # rad off x or y
 _CORNERS = np.array(
     [(x, y, z) for x in (0, 1) for y, z in ((0, 0), (1, 0), (1, 1), (0, 1))], float
 )
-_FACES = (
+FACES = (
     (0, 3, 2, 1),
     (4, 5, 6, 7),
     (0, 1, 5, 4),
@@ -41,108 +44,87 @@ _FACES = (
 
 
 @dataclass(frozen=True)
-class Box:
-    """A piece of wall, m, from its low to its high corner."""
+class Piece:
+    """A piece of wall along a line on plan, square to x and y or not.
+
+    Attributes:
+        key: of it.
+        start, end: (x, y) m, of its middle line.
+        thick: m.
+        top: m, where it ends above the plates' lower edges.
+    """
 
     key: str
-    low: tuple[float, float, float]
-    high: tuple[float, float, float]
+    start: tuple[float, float]
+    end: tuple[float, float]
+    thick: float
+    top: float = _TOP
+
+    def corners(self, height: float = HEIGHT) -> NDArray[np.float64]:
+        """Return (8, 3) m: four at its start, then four at its end.
+
+        Args:
+            height: m below the plates that it reaches down to.
+        """
+        ends = np.array([self.start, self.end])
+        way = (ends[1] - ends[0]) / np.linalg.norm(ends[1] - ends[0])
+        aside = self.thick * np.array([-way[1], way[0]])
+        of_end = _CORNERS[:, 0].astype(int)
+        plan = ends[of_end] + aside * (_CORNERS[:, 1:2] - 0.5)
+        heights = np.where(_CORNERS[:, 2] > 0, self.top, -height)
+        return np.column_stack([plan, heights])
+
+    def line(self) -> NDArray[np.float64]:
+        """Return (2, 3) m, the ends of the middle line of its top."""
+        return np.array([(*self.start, self.top), (*self.end, self.top)])
+
+    def cut(self, first: float, last: float) -> Piece:
+        """Return what is left between two parts of its length, 0 to 1."""
+        start, end = np.array(self.start), np.array(self.end)
+        ends = (tuple((start + t * (end - start)).tolist()) for t in (first, last))
+        return replace(self, **dict(zip(("start", "end"), ends, strict=True)))
+
+    def moved(self, offset: Sequence[float], mark: str) -> Piece:
+        """Return it moved by m on plan, its key marked."""
+        ends = (tuple(np.add(e, offset[:2]).tolist()) for e in (self.start, self.end))
+        named = dict(zip(("start", "end"), ends, strict=True))
+        return replace(self, key=f"{self.key} {mark}", **named)
 
 
-def wall_boxes(brief: Brief) -> tuple[Box, ...]:
+def wall_pieces(brief: Brief) -> tuple[Piece, ...]:
     """Return the pieces of the outer and interior walls between their gaps."""
     length, width = brief.footprint.length, brief.footprint.width
     half = _OUTER / 2
-    drawn = is_outline(brief)
-    out = (
-        [box for box in map(_side, outer_walls(brief)) if box is not None]
-        if drawn
-        else [
-            _box("W-SOUTH", 0, -half, length + half, 0.0, _OUTER, start=-half),
-            _box("W-NORTH", 0, -half, length + half, width, _OUTER, start=-half),
-            _box("W-WEST", 1, half, width - half, 0.0, _OUTER),
-            _box("W-EAST", 1, half, width - half, length, _OUTER),
+    if is_outline(brief):
+        out = [_side(edge) for edge in outer_walls(brief)]
+    else:
+        out = [
+            Piece("W-SOUTH", (-half, 0.0), (length + half, 0.0), _OUTER),
+            Piece("W-NORTH", (-half, width), (length + half, width), _OUTER),
+            Piece("W-WEST", (0.0, half), (0.0, width - half), _OUTER),
+            Piece("W-EAST", (length, half), (length, width - half), _OUTER),
         ]
-    )
     for wall in brief.walls:
-        line = line_of(wall)
-        thick = _BEARING if wall.bearing else _PARTITION
-        if line.along == OBLIQUE:
-            continue
-        for key, low, high in _standing(wall):
-            out.append(_box(key, line.along, low, high, line.at, thick))
+        out += _standing(wall)
     return tuple(out)
 
 
-def _standing(wall: Wall) -> Iterator[tuple[str, float, float]]:
-    """Yield key and extent along it, m, of every piece of an interior wall."""
+def _standing(wall: Wall) -> Iterator[Piece]:
+    """Yield the pieces of an interior wall between its gaps."""
     line = line_of(wall)
+    thick = _BEARING if wall.bearing else _PARTITION
     edges = [line.low, *(u for gap in gaps_of(wall) for u in gap), line.high]
     for n, (low, high) in enumerate(zip(edges[::2], edges[1::2], strict=True), start=1):
         if high - low > INCH:
-            yield f"W-{wall.name}-{n}", low, high
+            start, end = (tuple(map(float, line.point(u)[:2])) for u in (low, high))
+            yield Piece(f"W-{wall.name}-{n}", start, end, thick)
 
 
-def _side(edge: Edge) -> Box | None:
-    """Return an outer wall of a drawn outline, None where it stands aslant."""
-    if min(abs(edge.outward)) > _SQUARE:
-        return None
-    half = _OUTER / 2
-    ends = [edge.start - edge.way * half, edge.end + edge.way * half]
-    corners = np.array(
-        [end + edge.outward * side for end in ends for side in (half, -half)]
-    )
-    low, high = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
-    return Box(f"W-{edge.name}", (*low, -HEIGHT), (*high, _TOP + edge.top))
-
-
-def _aslant(brief: Brief) -> dict[str, np.ndarray]:
-    """Return the corners of walls that stand aslant, (8, 3) m by key."""
-    out = {}
-    for wall in brief.walls:
-        line = line_of(wall)
-        for key, *ends in _standing(wall) if line.along == OBLIQUE else ():
-            way = np.array(line.way)
-            start, end = (np.array(line.point(u)[:2]) for u in ends)
-            thick = _BEARING if wall.bearing else _PARTITION
-            out[key] = _turned(start, end, np.array([-way[1], way[0]]), thick)
-    for edge in outer_walls(brief) if is_outline(brief) else ():
-        if min(abs(edge.outward)) <= _SQUARE:
-            continue
-        ends = edge.start, edge.end
-        out[f"W-{edge.name}"] = _turned(*ends, edge.outward, _OUTER, _TOP + edge.top)
-    return out
-
-
-def _turned(
-    start: np.ndarray,
-    end: np.ndarray,
-    aside: np.ndarray,
-    thick: float,
-    top: float = _TOP,
-) -> np.ndarray:
-    """Return the corners of a piece of wall between two plan points, (8, 3) m."""
-    ends = np.array([start, end])
-    plan = [ends[i] + aside * thick * (j - 0.5) for i, j in _CORNERS[:, :2].astype(int)]
-    heights = np.where(_CORNERS[:, 2] > 0, top, -HEIGHT)
-    return np.column_stack([np.array(plan), heights])
-
-
-def _box(
-    key: str,
-    along: int,
-    low: float,
-    high: float,
-    at: float,
-    thick: float,
-    start: float | None = None,
-) -> Box:
-    """Return a piece of wall along one axis."""
-    low = low if start is None else start
-    first, last = (low, at - thick / 2), (high, at + thick / 2)
-    if along == 1:
-        first, last = first[::-1], last[::-1]
-    return Box(key, (*first, -HEIGHT), (*last, _TOP))
+def _side(edge: Edge) -> Piece:
+    """Return an outer wall of a drawn outline; square ones reach round corners."""
+    more = edge.way * (_OUTER / 2) if min(abs(edge.outward)) <= _SQUARE else 0.0
+    start, end = (tuple(e.tolist()) for e in (edge.start - more, edge.end + more))
+    return Piece(f"W-{edge.name}", start, end, _OUTER, _TOP + edge.top)
 
 
 def write(
@@ -165,10 +147,7 @@ def write(
         owner_of(folder).roof, owner_of(folder).role = roof, ROLE
         top.children.link(folder)
     known = {o[WALL_KEY]: o for o in folder.objects if is_wall(o) and o.parent == roof}
-    wanted = {
-        box.key: np.array(box.low) + _CORNERS * np.subtract(box.high, box.low)
-        for box in wall_boxes(brief)
-    } | _aslant(brief)
+    wanted = {piece.key: piece.corners() for piece in wall_pieces(brief)}
     gone = [known.pop(key) for key in list(known) if key not in wanted]
     if gone:  # even an empty removal has Blender evaluate the whole scene again
         meshes = [obj.data for obj in gone]
@@ -206,7 +185,7 @@ def _new(
 ) -> bpy.types.Object:
     """Return a new wall object of a unit box."""
     mesh = bpy.data.meshes.new(key)
-    mesh.from_pydata(_CORNERS.tolist(), [], _FACES)
+    mesh.from_pydata(_CORNERS.tolist(), [], FACES)
     mesh.materials.append(shading.plain(WALLS, palette.WALL))
     obj = bpy.data.objects.new(key, mesh)
     obj[WALL_KEY] = key

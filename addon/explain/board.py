@@ -12,7 +12,7 @@ from ..bridge.bent import Load, Slice
 from ..bridge.drawing import PathView
 from ..bridge.pipeline import Outcome
 from ..bridge.snowfall import Snow
-from ..bridge.walls import Box
+from ..bridge.walls import Piece
 from ..bridge.ways import Run
 from ..overlay import palette
 from ..picture.words import Label
@@ -46,7 +46,7 @@ class Actor:
     snows: Mapping[str, Snow] = field(default_factory=dict)
     shaded: str | None = None
     is_plain: bool = False
-    boxes: tuple[Box, ...] = ()
+    boxes: tuple[Piece, ...] = ()
     wall_colour: str = palette.WALL
 
 
@@ -109,7 +109,7 @@ class Lesson:
         actors: every cast of it.
         steps: in order.
         factor: how many times as large as they are sags are drawn.
-        walls: boxes of wall that stand under the roof.
+        walls: pieces of wall that stand under the roof.
         caution: the line under every picture.
         lens: mm, on a sensor 36 mm wide.
         parallel: m that the picture of a parallel view is wide; None for a usual one.
@@ -120,7 +120,7 @@ class Lesson:
     actors: tuple[Actor, ...]
     steps: tuple[Step, ...]
     factor: float
-    walls: tuple[Box, ...] = ()
+    walls: tuple[Piece, ...] = ()
     caution: str = ""
     lens: float = 42.0
     parallel: float | None = None

@@ -55,7 +55,7 @@ def compose(first: Outcome, second: Outcome, names: tuple[str, str]) -> Lesson:
     off = tuple(offset.tolist())
     actors = (
         Actor(name=f"Left: {names[0]}", outcome=first, keys=keys[0],
-              boxes=s.wall_boxes(first.brief)),
+              boxes=s.wall_pieces(first.brief)),
         Actor(name=f"Right: {names[1]}", outcome=second, keys=keys[1], offset=off,
               boxes=_moved(second, off)),
     )  # fmt: skip
@@ -91,14 +91,9 @@ def _largest(outcome: Outcome) -> float:
     return float(max(moved, default=0.0))
 
 
-def _moved(outcome: Outcome, offset: tuple[float, ...]) -> tuple[s.Box, ...]:
+def _moved(outcome: Outcome, offset: tuple[float, ...]) -> tuple[s.Piece, ...]:
     """Return a roof's walls, moved."""
-    return tuple(
-        s.Box(f"{box.key} right", *(
-            tuple(np.add(corner, offset).tolist()) for corner in (box.low, box.high)
-        ))
-        for box in s.wall_boxes(outcome.brief)
-    )  # fmt: skip
+    return tuple(w.moved(offset, "right") for w in s.wall_pieces(outcome.brief))
 
 
 def _front(outcome: Outcome, keys: tuple[str, ...], look: np.ndarray) -> np.ndarray:

@@ -13,7 +13,7 @@ import bpy
 import numpy as np
 from mathutils import Matrix, Vector
 
-from ..bridge.walls import Box
+from ..bridge.walls import FACES, Piece
 from ..overlay import palette
 from ..picture import stage, words
 from ..picture.sheet import Sheet
@@ -195,23 +195,13 @@ def _play(
         before = look
 
 
-def _wall(box: Box, colour: str, folder: bpy.types.Collection) -> bpy.types.Object:
+def _wall(piece: Piece, colour: str, folder: bpy.types.Collection) -> bpy.types.Object:
     """Return a new piece of wall, cut away a little under its top."""
-    low, high = np.array(box.low), np.array(box.high)
-    low[2] = high[2] - _WALL_TOP
-    corners = [
-        (x, y, z)
-        for z in (low[2], high[2])
-        for x, y in (low[:2], (high[0], low[1]), high[:2], (low[0], high[1]))
-    ]
-    faces = [
-        (3, 2, 1, 0), (4, 5, 6, 7), (0, 1, 5, 4), (1, 2, 6, 5), (2, 3, 7, 6),
-        (3, 0, 4, 7),
-    ]  # fmt: skip
-    mesh = bpy.data.meshes.new(box.key)
-    mesh.from_pydata(corners, [], faces)
+    mesh = bpy.data.meshes.new(piece.key)
+    corners = piece.corners(_WALL_TOP - piece.top)
+    mesh.from_pydata(corners.tolist(), [], FACES)
     mesh.materials.append(ink.plain(colour))
-    obj = bpy.data.objects.new(box.key, mesh)
+    obj = bpy.data.objects.new(piece.key, mesh)
     folder.objects.link(obj)
     return obj
 

@@ -24,11 +24,13 @@ class LOADFALL_PT_shape(Panel, bpy.types.Panel):
             fields.show(stated.footprint, "footprint", "length", "width")
             fields.show(stated.roof, "roof", "form")
         fields.show(stated.roof, "roof", "pitch", "overhang")
-        if stated.roof.form == "HIP" and not drawn:
+        if stated.roof.form in ("HIP", "DUTCH_GABLE") and not drawn:
             fields.show_optional(stated.roof, "roof", "end_pitch")
         else:
             fields.show(stated.roof, "roof", "rake_overhang")
-        if stated.roof.form == "GAMBREL" or (drawn and _has_breaks(stated)):
+        if _has(stated, "DUTCH_GABLE"):
+            fields.show(stated.roof, "roof", "setback")
+        if _has(stated, "GAMBREL"):
             self._draw_breaks(fields)
         fields.show(stated, "", "units")
         if drawn:
@@ -50,7 +52,7 @@ class LOADFALL_PT_shape(Panel, bpy.types.Panel):
             row = box.row(align=True)
             row.label(text=f"C{n} on")
             row.prop(corner, "edge", text="")
-            if corner.edge in ("EAVE", "GAMBREL"):
+            if corner.edge in ("EAVE", "GAMBREL", "DUTCH_GABLE"):
                 row.prop(corner, "use_pitch", text="", icon="MOD_SIMPLIFY")
                 pitch = row.row(align=True)
                 pitch.active = corner.use_pitch
@@ -58,9 +60,11 @@ class LOADFALL_PT_shape(Panel, bpy.types.Panel):
             box.row().prop(corner, "at", text="")
 
 
-def _has_breaks(stated: bpy.types.PropertyGroup) -> bool:
-    """Return whether a side of a drawn outline has a slope that breaks."""
-    return any(corner.edge == "GAMBREL" for corner in stated.footprint.outline)
+def _has(stated: bpy.types.PropertyGroup, kind: str) -> bool:
+    """Return whether the roof, or a side of its drawn outline, is of a kind."""
+    if stated.footprint.shape != "OUTLINE":
+        return stated.roof.form == kind
+    return any(corner.edge == kind for corner in stated.footprint.outline)
 
 
 CLASSES = (LOADFALL_PT_shape,)

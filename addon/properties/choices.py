@@ -8,6 +8,7 @@ EDGE = (
     ("EAVE", "Eave", "The roof starts from this wall"),
     ("GABLE", "Gable", "The wall goes on up to the roof"),
     ("GAMBREL", "Gambrel", "An eave whose slope goes on flatter above a break"),
+    ("DUTCH_GABLE", "Dutch Gable", "A hip end that ends under a small gable"),
     ("HIGH_WALL", "High Wall", "A slope climbs up to this wall and ends on it"),
 )
 MOUTHS = (
@@ -18,6 +19,7 @@ FORM = (
     ("GABLE", "Gable", "Two slopes that meet in one ridge"),
     ("HIP", "Hip", "Four slopes: the ends slope too, and hips run to the corners"),
     ("GAMBREL", "Gambrel", "Two long sides, steep below a break and flatter above it"),
+    ("DUTCH_GABLE", "Dutch Gable", "A hip roof with a small gable over either end"),
     ("SHED", "Shed", "One slope, from the south eave up to a high wall to the north"),
     ("OUTLINE", "As Drawn", "Over a drawn outline: as its sides say"),
 )

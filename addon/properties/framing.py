@@ -65,6 +65,9 @@ class LoadfallForm(bpy.types.PropertyGroup):
         "Eave Overhang", "Rafter tails past the outer wall, on plan", 16 * k.INCH
     )
     rake_overhang: k.length("Rake Overhang", "Roof past the gable ends", 0.0)
+    setback: k.length(
+        "Setback", "Plan distance of the small gables from their plates", 4 * k.FOOT
+    )
     use_gambrel: k.flag("Breaks", "Whether slopes of this roof break")
     gambrel: k.group(LoadfallGambrel)
     exact: k.exact()

@@ -19,6 +19,7 @@ class EdgeKind(StrEnum):
     GABLE = "gable"
     HIGH_WALL = "high_wall"
     GAMBREL = "gambrel"
+    DUTCH_GABLE = "dutch_gable"
 
 
 class Mouths(StrEnum):
@@ -35,6 +36,7 @@ class RoofForm(StrEnum):
     HIP = "hip"
     SHED = "shed"
     GAMBREL = "gambrel"
+    DUTCH_GABLE = "dutch_gable"
     OUTLINE = "outline"
 
 

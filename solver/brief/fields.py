@@ -148,8 +148,11 @@ def pitch(description: str) -> Kind:
     """Return the kind of a pitch, held as rise over run."""
 
     def write(value: float) -> str:
-        text = show_pitch(value)
-        return text if parse_pitch(text) == value else f"{value * 12!r}:12"
+        degrees = f"{math.degrees(math.atan(value)):.6g} deg"
+        for text in (show_pitch(value), degrees):
+            if parse_pitch(text) == value:
+                return text
+        return f"{value * 12!r}:12"
 
     schema = {"type": "string", "description": description, "examples": ["6:12"]}
     return Kind(description=description, read=parse_pitch, write=write, schema=schema)

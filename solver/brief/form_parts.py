@@ -55,8 +55,9 @@ class Roof:
         f.choice(
             RoofForm,
             "roof form; shed: one slope from the south eave up to a high wall to the "
-            "north; gambrel: two long sides that go on flatter above a break; outline: "
-            "as its sides say",
+            "north; gambrel: two long sides that go on flatter above a break; "
+            "dutch_gable: a hip roof with a small gable over either end; outline: as "
+            "its sides say",
         ),
         RoofForm.GABLE,
     )
@@ -69,6 +70,13 @@ class Roof:
     )
     rake_overhang: float = stated(
         f.length("overhang past the gable ends", low=0.0, high=2 * FOOT), 0.0
+    )
+    setback: float = stated(
+        f.length(
+            "of the small gable of a Dutch gable: its plan distance from the plate",
+            low=1 * FOOT,
+        ),
+        4 * FOOT,
     )
     gambrel: Gambrel | None = stated(
         f.record(Gambrel, "upper slopes of a gambrel; left out: there is none"), None

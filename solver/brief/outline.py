@@ -39,6 +39,12 @@ _SIDES = {
         EdgeKind.GAMBREL,
         EdgeKind.GABLE,
     ),
+    RoofForm.DUTCH_GABLE: (
+        EdgeKind.EAVE,
+        EdgeKind.DUTCH_GABLE,
+        EdgeKind.EAVE,
+        EdgeKind.DUTCH_GABLE,
+    ),
 }
 _PLUMB = (EdgeKind.GABLE, EdgeKind.HIGH_WALL)
 
@@ -60,8 +66,11 @@ def plan_corners(brief: Brief) -> tuple[Corner, ...]:
         return plan.outline
     x, y = plan.length, plan.width
     places = ((0.0, 0.0), (x, 0.0), (x, y), (0.0, y))
-    kinds = _SIDES[brief.roof.form]
-    return tuple(Corner(at=p, edge=k) for p, k in zip(places, kinds, strict=True))
+    kinds, end = _SIDES[brief.roof.form], brief.roof.end_pitch
+    return tuple(
+        Corner(at=p, edge=k, pitch=end if k is EdgeKind.DUTCH_GABLE else None)
+        for p, k in zip(places, kinds, strict=True)
+    )
 
 
 def edge_pitch(brief: Brief, corner: Corner) -> float | None:
@@ -146,7 +155,7 @@ def _check_rectangle(brief: Brief) -> None:
         raise BriefError(
             "roof.form",
             brief.roof.form.value,
-            "gable, hip, shed or gambrel over a rectangle",
+            "gable, hip, shed, gambrel or dutch_gable over a rectangle",
             "State footprint.outline to draw the plan.",
         )
 
@@ -173,7 +182,9 @@ def check_outline(brief: Brief) -> None:
         raise BriefError(
             "roof.gambrel", None, "upper_pitch and from_plate of the gambrel"
         )
-    if brief.roof.end_pitch is not None:
+    if brief.roof.end_pitch is not None and (
+        brief.roof.form is not RoofForm.DUTCH_GABLE
+    ):
         raise BriefError(
             "roof.end_pitch",
             brief.roof.end_pitch,

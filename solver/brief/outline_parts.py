@@ -18,7 +18,8 @@ class Corner:
         f.choice(
             EdgeKind,
             "the side from this corner to the next: eave; gable; high_wall, which a "
-            "slope climbs up to and ends on; gambrel, an eave whose slope breaks",
+            "slope climbs up to and ends on; gambrel, an eave whose slope breaks; "
+            "dutch_gable, a hip end that ends under a small gable",
         ),
         EdgeKind.EAVE,
     )

@@ -29,6 +29,7 @@ class JointKind(StrEnum):
     SEAT = "seat on a purlin or beam"
     RIDGE = "ridge joint"
     CURB = "joint on a curb"
+    LEDGER = "joint on a ledger"
     HIP = "joint on a hip"
     VALLEY = "joint on a valley"
     CORNER = "corner of the plates"

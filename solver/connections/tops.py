@@ -27,6 +27,7 @@ _CARRIERS = (
     Role.RIDGE_BEAM,
     Role.RIDGE_BOARD,
     Role.CURB,
+    Role.LEDGER,
     Role.VALLEY_RAFTER,
     Role.HIP_RAFTER,
 )
@@ -40,6 +41,7 @@ _KINDS = {
     Role.RIDGE_BOARD: JointKind.RIDGE,
     Role.RIDGE_BEAM: JointKind.RIDGE,
     Role.CURB: JointKind.CURB,
+    Role.LEDGER: JointKind.LEDGER,
     Role.HIP_RAFTER: JointKind.HIP,
     Role.VALLEY_RAFTER: JointKind.VALLEY,
 }

@@ -31,7 +31,8 @@ LAYERS = {
     Role.COLLAR_TIE: Layer.TIES, Role.RAFTER_TIE: Layer.TIES, Role.POST: Layer.POSTS,
     Role.JACK_STUD: Layer.POSTS, Role.BEAM: Layer.BEAMS, Role.HEADER: Layer.BEAMS,
     Role.CEILING_JOIST: Layer.JOISTS, Role.STUB_JOIST: Layer.JOISTS,
-    Role.PLATE: Layer.WALLS, Role.CURB: Layer.RIDGE, Role.KNEE_STUD: Layer.POSTS,
+    Role.PLATE: Layer.WALLS, Role.CURB: Layer.RIDGE, Role.LEDGER: Layer.RIDGE,
+    Role.KNEE_STUD: Layer.POSTS,
 }  # fmt: skip
 CEILING = (Role.CEILING_JOIST, Role.STUB_JOIST, Role.BEAM, Role.HEADER, Role.POST)
 _BELOW = (Role.PURLIN, Role.STRUT, Role.COLLAR_TIE, Role.RAFTER_TIE, Role.WEB)

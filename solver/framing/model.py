@@ -49,6 +49,7 @@ class Role(StrEnum):
     JACK_STUD = "jack_stud"
     CURB = "curb"
     KNEE_STUD = "knee_stud"
+    LEDGER = "ledger"
 
 
 class SupportKind(StrEnum):

@@ -87,7 +87,7 @@ def _holds(
             holds |= {member.nodes[0]}
     elif member.role is Role.CEILING_JOIST:
         holds |= {member.nodes[0], member.nodes[-1]}
-    elif member.role in (*RIDGES, Role.CURB):
+    elif member.role in (*RIDGES, Role.CURB, Role.LEDGER):
         holds |= {member.nodes[0], member.nodes[-1]} | (own & props)
     elif member.role in (Role.PURLIN, Role.BEAM, Role.HEADER):
         holds |= own & props

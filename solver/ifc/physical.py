@@ -25,7 +25,8 @@ KINDS: Mapping[Role, tuple[str, str]] = {
     Role.BEAM: ("Beam", "BEAM"), Role.HEADER: ("Beam", "LINTEL"),
     Role.POST: ("Column", "COLUMN"), Role.PLATE: ("Member", "PLATE"),
     Role.WEB: ("Member", "STRUT"), Role.JACK_STUD: ("Member", "STUD"),
-    Role.CURB: ("Member", "PURLIN"), Role.KNEE_STUD: ("Member", "STUD"),
+    Role.CURB: ("Member", "PURLIN"), Role.LEDGER: ("Member", "MEMBER"),
+    Role.KNEE_STUD: ("Member", "STUD"),
 }  # fmt: skip
 _SQUARE = 1e-9
 

@@ -196,7 +196,7 @@ def _nearest(
 ) -> _Carrier:
     """Return the hip or valley nearest to a piece; else a ridge, else a rafter."""
     middle = piece.mean(axis=0)
-    level = (LineKind.RIDGE, LineKind.BREAK)
+    level = (LineKind.RIDGE, LineKind.BREAK, LineKind.ABUTMENT)
     sloping = [c for c, line in lines if line.kind not in level]
     for group in (sloping, rafters, [c for c, _ in lines]):
         if group:

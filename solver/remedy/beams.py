@@ -15,7 +15,6 @@ from ..brief.model import (
     FootOn,
     JoistDirection,
     Post,
-    Struts,
 )
 from ..framing.plan import line_of, wall_stands_at
 from ..solve import Solution
@@ -24,7 +23,7 @@ from .beam_rungs import BeamStock, beam_stocks, holds_the_ceiling, with_fields
 from .likely import likely_beam
 from .model import Ladder, RemedyKind, Rung
 from .posts import joist_lumber
-from .rows import FootRow, foot_rows, fresh, one_by_one, with_feet
+from .rows import FootRow, Stand, foot_rows, fresh, with_each_foot, with_feet
 from .stock import POSTS
 from .walls import STOPS
 
@@ -142,7 +141,7 @@ def _lined(
     """Return the brief with a beam under each row, their names and their bearings."""
     beams, posts = list(brief.beams), list(brief.posts)
     bearings: list[list[float]] = []
-    feet: dict[int, Foot] = {}
+    feet: list[Foot] = []
     names: list[str] = []
     species, grade = joist_lumber(brief)
     for row in rows:
@@ -168,10 +167,10 @@ def _lined(
                     at=(x, row.y),
                 )
             )  # fmt: skip
-        feet[row.part] = Foot(on=FootOn.BEAM, name=name)
+        feet.append(Foot(on=FootOn.BEAM, name=name))
         names.append(name)
     changed = replace(brief, beams=tuple(beams), posts=tuple(posts))
-    return with_feet(changed, feet), tuple(names), bearings
+    return with_feet(changed, rows, feet), tuple(names), bearings
 
 
 def _bearings(brief: Brief, row: FootRow) -> tuple[float, float, list[float]]:
@@ -240,15 +239,10 @@ def _laid(
     None where a strut stands between no two walls that a beam would reach.
     """
     beams, names = list(brief.beams), []
-    struts: list[Struts] = []
-    by_part = {row.part: row for row in rows}
+    stands: dict[str, Stand] = {}
     aside = _aside(brief, stock)
-    for n, group in enumerate(brief.struts):
-        row = by_part.get(n)
-        if row is None:
-            struts.append(group)
-            continue
-        for k, x in enumerate(row.x, start=1):
+    for row in rows:
+        for k, (key, x) in enumerate(zip(row.keys, row.x, strict=True), start=1):
             at = x - aside[0] if x - aside[0] > 0 else x + aside[1]
             ends = _plate_to_wall(brief, at, row.y)
             if ends[1] - ends[0] > stock.reach + 1e-6:
@@ -261,8 +255,8 @@ def _laid(
                 )
             )  # fmt: skip
             names.append(name)
-            struts.append(one_by_one(group, at, Foot(on=FootOn.BEAM, name=name)))
-    changed = replace(brief, beams=tuple(beams), struts=tuple(struts))
+            stands[key] = at, Foot(on=FootOn.BEAM, name=name)
+    changed = with_each_foot(replace(brief, beams=tuple(beams)), rows, stands)
     return changed, tuple(names)
 
 

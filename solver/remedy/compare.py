@@ -22,6 +22,7 @@ from . import (
     trusses,
     walls,
 )
+from .firmer import firmer_struts
 from .measure import Measures
 from .model import Ladder, Remedy
 from .pairs import pairs
@@ -120,7 +121,11 @@ def _climb_all(
         if not one.solves:
             failed[one.key] = trier
     for key, trier in failed.items():
-        found[key] = trying.leanest(trier) or found[key]
+        firmer = firmer_struts(trier)
+        one = trying.remedy(trying.trier(firmer)) if firmer else None
+        if one is None or not one.solves:
+            one = trying.leanest(trier)
+        found[key] = one or found[key]
 
 
 def _order(one: Remedy) -> tuple[bool, int, float, int]:

@@ -9,10 +9,12 @@ from ..audit.zone import ZoneStrip
 from ..basis.nds.compression import SLENDERNESS_LIMIT
 from ..basis.sections import section
 from ..brief.braces import purlin_plan
-from ..brief.model import Brief, Foot, FootOn, RoofForm, Struts
+from ..brief.model import Brief, Foot, FootOn, RoofForm
 from ..framing.plan import line_of
+from ..framing.struts import all_struts
 from ..solve import Solution
 from ..units import INCH, show_length
+from .firmer import HELD, with_firmer_struts, with_struts
 from .model import Ladder, RemedyKind, Rung
 from .rows import FootRow, foot_rows, with_feet
 
@@ -23,11 +25,16 @@ _OUTER = ("W-SOUTH", "W-NORTH")
 
 @dataclass(frozen=True)
 class _Move:
-    """A row of struts, and the wall and purlin place that it goes to."""
+    """A row of struts, and the wall and purlin place that it goes to.
+
+    Attributes:
+        held: the rule asks for a lateral brace at mid-length there, over 8 ft.
+    """
 
     row: FootRow
     wall: str
     from_plate: float
+    held: bool
 
 
 def propose(before: Solution) -> list[Ladder]:
@@ -69,22 +76,35 @@ def _nearest(before: Solution, row: FootRow) -> _Move | None:
     purlin = next(p for p in brief.purlins if p.name == row.purlin)
     side = purlin.slope.value[0].upper()
     now = purlin_plan(brief, purlin)
-    best: tuple[float, ZoneStrip, float] | None = None
+    best: tuple[float, _Move] | None = None
     for strip in before.zone:
         reaches = strip.start <= row.x[0] + 1e-6 and strip.end >= row.x[-1] - 1e-6
         if strip.slope != side or strip.wall in _OUTER or not reaches:
             continue
-        if strip.nearest is None or strip.farthest is None:
+        place = _legal_place(strip, now)
+        if place is None or (best is not None and abs(place - now) >= best[0]):
             continue
+        move = _Move(
+            row=row,
+            wall=strip.wall.removeprefix("W-"),
+            from_plate=place,
+            held=strip.nearest is None,
+        )
+        best = abs(place - now), move
+    return None if best is None else best[1]
+
+
+def _legal_place(strip: ZoneStrip, now: float) -> float | None:
+    """Return where braces of a purlin reach a wall by the rule, the nearest to now, m.
+
+    Without a lateral brace where there is such a place, with one otherwise.
+    """
+    if strip.nearest is not None and strip.farthest is not None:
         low, high = strip.nearest + _CLEAR, strip.farthest - _CLEAR
-        if low > high:
-            continue
-        place = min(max(now, low), high)
-        if best is None or abs(place - now) < best[0]:
-            best = abs(place - now), strip, place
-    if best is None:
+        return min(max(now, low), high) if low <= high else None
+    if strip.nearest_any_length is None:
         return None
-    return _Move(row=row, wall=best[1].wall.removeprefix("W-"), from_plate=best[2])
+    return max(now, strip.nearest_any_length + _CLEAR)
 
 
 def _moved(brief: Brief, moves: list[_Move]) -> Brief:
@@ -94,36 +114,23 @@ def _moved(brief: Brief, moves: list[_Move]) -> Brief:
         replace(p, from_plate=place[p.name], height=None) if p.name in place else p
         for p in brief.purlins
     )
-    feet = {m.row.part: Foot(on=FootOn.WALL, name=m.wall) for m in moves}
-    return with_feet(replace(brief, purlins=purlins), feet)
+    feet = [Foot(on=FootOn.WALL, name=m.wall) for m in moves]
+    return with_feet(replace(brief, purlins=purlins), [m.row for m in moves], feet)
 
 
 def _rungs(moved: Brief, moves: list[_Move]) -> list[Rung]:
     """Return the struts as they are, held at mid-length, stiffened, then thicker."""
     parts = {m.row.part for m in moves}
-
-    def changed(**fields: object) -> Brief:
-        struts: tuple[Struts, ...] = tuple(
-            replace(s, **fields) if n in parts else s  # type: ignore[arg-type]
-            for n, s in enumerate(moved.struts)
-        )
-        return replace(moved, struts=struts)
-
-    rungs = [
-        Rung(
-            size="held at mid-length by a runner from strut to strut",
-            brief=changed(held_at_mid=True),
-        ),
-        Rung(
-            size="each with a second piece nailed on as a T",
-            brief=changed(stiffener=True),
-        ),
-        Rung(size="of 4x4", brief=changed(size="4x4", grade="No.2")),
+    long = [m.row.part for m in moves if m.held]
+    base = with_struts(moved, long, {"held_at_mid": True})
+    first = HELD if long else "as they are"
+    firmer = [
+        Rung(size=f"{HELD}, {words}" if long else words, brief=brief)
+        for words, _, brief in with_firmer_struts(base, parts)
     ]
-    as_they_are = (
-        [] if _too_slender(moved, moves) else [Rung(size="as they are", brief=moved)]
-    )
-    return [*as_they_are, *(r for r in rungs if r.brief != moved)]
+    if not long and _too_slender(moved, moves):
+        return firmer
+    return [Rung(size=first, brief=base), *firmer]
 
 
 def _too_slender(moved: Brief, moves: list[_Move]) -> bool:
@@ -134,7 +141,7 @@ def _too_slender(moved: Brief, moves: list[_Move]) -> bool:
     """
     walls = {w.name: line_of(w) for w in moved.walls}
     for move in moves:
-        group, wall = moved.struts[move.row.part], walls[move.wall]
+        group, wall = all_struts(moved)[move.row.part], walls[move.wall]
         if group.held_at_mid or group.stiffener or wall.along != 0:
             continue
         from_plate = move.from_plate

@@ -29,6 +29,7 @@ from .stock import LVL, LVL_DEPTHS, known, label
 from .trouble import find_trouble
 
 _SAWN = ("2x6", "2x8", "2x10", "2x12")
+_DEEPEST = 16.0  # in; a deeper hip finds no room at plate and ridge
 _BRACES = ("4x4", "4x6", "6x6")
 _HALF = 0.5
 _LEAVES = ("It does not straighten hips that have bent.",)
@@ -60,7 +61,7 @@ def _larger(brief: Brief) -> list[list[Rung]]:
     """
     now = hip_stock(brief)
     has = _strength(now.size, now.plies, now.species, now.grade)
-    made = tuple(f"1.75x{d}" for d in LVL_DEPTHS)
+    made = tuple(f"1.75x{d}" for d in LVL_DEPTHS if float(d) <= _DEEPEST)
     families = (
         (_SAWN, 1, now.species, now.grade),
         (_SAWN, 2, now.species, now.grade),

@@ -41,10 +41,12 @@ class Rung:
     Attributes:
         size: what sets it apart from its neighbours, in words.
         brief: the whole roof with it.
+        build: what to build besides what its ladder says, a sentence; or "".
     """
 
     size: str
     brief: Brief
+    build: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

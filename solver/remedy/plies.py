@@ -19,7 +19,7 @@ def propose(before: Solution) -> list[Ladder]:
     """Return more plies of the joists under the feet."""
     joists = before.brief.ceiling_joists
     rows = foot_rows(before)
-    if joists is None or not rows:
+    if joists is None or not rows or not all(row.on_joists for row in rows):
         return []
     feet = {before.framing.members[k].nodes[0] for row in rows for k in row.keys}
     under = tuple(

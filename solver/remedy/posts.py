@@ -7,7 +7,7 @@ from dataclasses import replace
 from ..brief.model import Brief, Foot, FootOn, Post, PostFoot
 from ..solve import Solution
 from .model import Ladder, RemedyKind, Rung
-from .rows import FootRow, foot_rows, fresh, one_by_one
+from .rows import FootRow, Stand, foot_rows, fresh, with_each_foot
 from .stock import POSTS, known, label
 from .walls import STOPS
 
@@ -47,7 +47,9 @@ def propose(before: Solution) -> list[Ladder]:
                 ),
             )
         )
-    return [*out, _under_joists(before, rows, pieces)]
+    if all(row.on_joists for row in rows):
+        out.append(_under_joists(before, rows, pieces))
+    return out
 
 
 def _under_joists(
@@ -93,14 +95,10 @@ def _brief(
     """
     brief = before.brief
     species, grade = joist_lumber(brief)
-    by_part = {row.part: row for row in rows}
-    posts, struts = list(brief.posts), []
-    for n, group in enumerate(brief.struts):
-        row = by_part.get(n)
-        if row is None:
-            struts.append(group)
-            continue
-        for k, x in enumerate(row.x, start=1):
+    posts = list(brief.posts)
+    stands: dict[str, Stand] = {}
+    for row in rows:
+        for k, (key, x) in enumerate(zip(row.keys, row.x, strict=True), start=1):
             name = fresh(f"{row.purlin}{k}", (p.name for p in posts))
             posts.append(
                 Post(
@@ -113,8 +111,6 @@ def _brief(
                     foot=foot or PostFoot.FOOTING,
                 )
             )
-            if foot is not None:
-                struts.append(one_by_one(group, x, Foot(on=FootOn.POST, name=name)))
-        if foot is None:
-            struts.append(group)
-    return replace(brief, posts=tuple(posts), struts=tuple(struts))
+            stands[key] = x, Foot(on=FootOn.POST, name=name)
+    changed = replace(brief, posts=tuple(posts))
+    return changed if foot is None else with_each_foot(changed, rows, stands)

@@ -17,13 +17,15 @@ _SPACINGS = (8.0, 6.0, 5.0, 4.0, 3.0, 2.0)  # ft, widest first
 def propose(before: Solution) -> list[Ladder]:
     """Return the struts on joists at closer and wider spacing."""
     rows = foot_rows(before)
-    if not rows:
+    groups = before.brief.struts
+    grouped = [row for row in rows if row.part < len(groups)]
+    if not grouped or not all(row.on_joists for row in rows):
         return []
-    now = {round(before.brief.struts[row.part].spacing, 4) for row in rows}
+    now = {round(groups[row.part].spacing, 4) for row in grouped}
     rungs = tuple(
         Rung(
             size=f"one every {show_length(feet * FOOT)}",
-            brief=_spaced(before.brief, rows, feet * FOOT),
+            brief=_spaced(before.brief, grouped, feet * FOOT),
         )
         for feet in _SPACINGS
         if round(feet * FOOT, 4) not in now

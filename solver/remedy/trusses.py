@@ -45,7 +45,10 @@ def propose(before: Solution) -> list[Ladder]:
     out = []
     if rows or trouble.rafters:
         out.append(_every_pair(brief, rows))
-    spacing = max((brief.struts[row.part].spacing for row in rows), default=0.0)
+    spacing = max(
+        (brief.struts[r.part].spacing for r in rows if r.part < len(brief.struts)),
+        default=0.0,
+    )
     if rows and spacing > brief.rafters.spacing + 1e-6:
         out.append(_under_purlins(brief, rows, spacing))
     return out
@@ -74,8 +77,7 @@ def _every_pair(brief: Brief, rows: list[FootRow]) -> Ladder:
 def _under_purlins(brief: Brief, rows: list[FootRow], spacing: float) -> Ladder:
     """Return trusses as far apart as the struts, whose struts hold the purlins."""
     parts = {row.part for row in rows}
-    struts = tuple(s for n, s in enumerate(brief.struts) if n not in parts)
-    bare = replace(brief, struts=struts)
+    bare = replace(without_struts(brief, parts), purlins=brief.purlins)
     named = {row.purlin for row in rows}
     held = [purlin_plan(brief, p) for p in brief.purlins if p.name in named]
     return Ladder(

@@ -13,13 +13,14 @@ from . import walls
 from .hanging import hangings
 from .headroom import clear_height
 from .measure import Measures, measure
-from .model import Ladder, Remedy, RemedyKind
+from .model import Ladder, Remedy, RemedyKind, Rung
 from .nailing import ply_nailing
 from .rows import foot_rows, strut_keys
 from .runs import Kept
 from .search import Climbed, Trier, climb, leanest
 from .shores import Shores, shores_under
 from .spread import spreads
+from .standing import split_runs
 from .stock import LVL
 
 
@@ -34,6 +35,9 @@ class Trying:
     def __init__(self, brief: Brief, run: Callable[[Brief], Solution]):
         self._run = Kept(run)
         self.before = self._run.keep(brief)
+        split = split_runs(brief, self.before.framing)
+        if split != brief:
+            self.before = self._run.keep(split)
         self._headroom = clear_height(self.before)
         self.measures = measure(self.before, self.before, self._headroom)
         self._shores = self._shores_under_feet()
@@ -76,7 +80,7 @@ class Trying:
         return Remedy(
             key=ladder.key,
             title=ladder.title,
-            build=ladder.build.replace("{size}", climbed.rung.size),
+            build=_build(ladder, climbed.rung),
             kinds=(ladder.kind, *ladder.also_kinds),
             size=climbed.rung.size,
             solution=after,
@@ -92,6 +96,12 @@ class Trying:
             hanging=hangings(after),
             gussets=_gussets(self.before, after),
         )
+
+
+def _build(ladder: Ladder, rung: Rung) -> str:
+    """Return what to build, in sentences."""
+    build = ladder.build.replace("{size}", rung.size)
+    return f"{build} {rung.build}" if rung.build else build
 
 
 def _gussets(before: Solution, after: Solution) -> tuple[GussetJoint, ...]:

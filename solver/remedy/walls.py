@@ -47,7 +47,7 @@ def under_feet(before: Solution, rows: list[FootRow]) -> Rung:
     """Return the brief with a wall under each row."""
     brief: Brief = before.brief
     length = brief.footprint.length
-    feet: dict[int, Foot] = {}
+    feet: list[Foot] = []
     walls: list[Wall] = list(brief.walls)
     names: list[str] = []
     for row in rows:
@@ -61,11 +61,11 @@ def under_feet(before: Solution, rows: list[FootRow]) -> Rung:
                 joists=OverWalls.CONTINUOUS,
             )
         )
-        feet[row.part] = Foot(on=FootOn.WALL, name=name)
+        feet.append(Foot(on=FootOn.WALL, name=name))
         names.append(name)
     total = sum(w.end[0] - w.start[0] for w in walls[len(brief.walls) :]) / FOOT
     many = "a bearing wall" if len(names) == 1 else f"{len(names)} bearing walls"
     return Rung(
         size=f"{many}, {total:.0f} ft in all",
-        brief=with_feet(replace(brief, walls=tuple(walls)), feet),
+        brief=with_feet(replace(brief, walls=tuple(walls)), rows, feet),
     )

@@ -75,7 +75,7 @@ def roof_plan(solution: Solution) -> Raw:
         sketch, solution,
         (Role.RAFTER, Role.JACK_RAFTER, Role.HIP_RAFTER, Role.VALLEY_RAFTER,
          Role.COLLAR_TIE, Role.RAFTER_TIE, Role.RIDGE_BOARD, Role.RIDGE_BEAM,
-         Role.CURB, Role.PURLIN),
+         Role.CURB, Role.LEDGER, Role.PURLIN),
     )  # fmt: skip
     for purlin in solution.framing.of_role(Role.PURLIN):
         if solution.framing.plan is not None:

@@ -139,6 +139,7 @@ def _spread(found: Spread) -> dict[str, Any]:
         "joists": {key: number(force, POUND) for key, force in found.joists},
         "largest_share": number(found.largest_share),
         "lifted": list(found.lifted),
+        "pull": number(found.pull, POUND),
     }
 
 

@@ -29,6 +29,7 @@ _PREFIX = {
     Role.HEADER: "HD",
     Role.JACK_STUD: "JS",
     Role.CURB: "C",
+    Role.LEDGER: "LG",
     Role.KNEE_STUD: "KS",
 }
 _FINE_LENGTH, _FINE_ANGLE = INCH / 16, DEGREE / 4

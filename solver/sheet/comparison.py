@@ -236,11 +236,12 @@ def _one(before: Solution, one: Remedy, show: Show) -> Raw:
     for found in one.spread:
         taken = ", ".join(f"{k} {show.force(f)}" for k, f in found.joists)
         off = f" It lifts off {', '.join(found.lifted)}." if found.lifted else ""
+        pull = f" Its bolts hold up to {show.force(found.pull)}." if found.pull else ""
         said.append(
             tag(
                 "p",
                 f"Of {show.force(found.brought)} that struts bring to {found.beam} "
-                f"({found.combination}) the joists take, along it: {taken}.{off}",
+                f"({found.combination}) the joists take, along it: {taken}.{off}{pull}",
             )
         )
     if one.leaves:

@@ -37,7 +37,7 @@ _ORDER = (
     Role.PLATE, Role.CEILING_JOIST, Role.STUB_JOIST, Role.RAFTER, Role.JACK_RAFTER,
     Role.HIP_RAFTER, Role.VALLEY_RAFTER, Role.COLLAR_TIE, Role.RAFTER_TIE,
     Role.RIDGE_BOARD, Role.RIDGE_BEAM, Role.PURLIN, Role.BEAM, Role.HEADER, Role.WEB,
-    Role.STRUT, Role.CURB, Role.KNEE_STUD, Role.JACK_STUD, Role.POST,
+    Role.STRUT, Role.CURB, Role.LEDGER, Role.KNEE_STUD, Role.JACK_STUD, Role.POST,
 )  # fmt: skip
 # What a remedy puts up across the slice; long pieces are met wherever it is cut.
 _PUT_UP = (Role.WEB, Role.STRUT, Role.POST)

@@ -50,6 +50,7 @@ _REMEDY = {
     "its ends, or make the opening narrower.",
     "jack_stud": "Put another jack stud beside it.",
     "curb": "Stand knee-wall studs under it, closer together, or put a deeper curb.",
+    "ledger": "Put a deeper ledger or more plies, or a post under its middle.",
     "knee_stud": "Put larger studs, or another one beside each.",
     "ridge_beam": "Put a larger beam, more posts, or longer bearings.",
 }

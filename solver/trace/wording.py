@@ -39,6 +39,7 @@ ROLES: dict[str, tuple[str, str]] = {
     "header": ("header", "headers"),
     "jack_stud": ("jack stud", "jack studs"),
     "curb": ("curb", "curbs"),
+    "ledger": ("ledger", "ledgers"),
     "knee_stud": ("knee-wall stud", "knee-wall studs"),
 }
 

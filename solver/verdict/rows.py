@@ -21,6 +21,7 @@ from ..hand.strength import strut_slenderness
 from ..units import INCH
 
 _CRIPPLES = 16 * INCH
+_HELD_BY_RAFTERS = (Role.RIDGE_BEAM, Role.CURB, Role.LEDGER)
 _COLUMNS = (
     Role.STRUT,
     Role.POST,
@@ -107,7 +108,7 @@ def _row(
     elif member.role is Role.HEADER:
         extra = _header(longest)
     else:
-        held = member.role in (Role.RIDGE_BEAM, Role.CURB) or any(
+        held = member.role in _HELD_BY_RAFTERS or any(
             c.lower == member.key for c in framing.contacts
         )
         extra = {
@@ -116,7 +117,7 @@ def _row(
             "le_strong": longest,
             "le_weak": longest,
         }
-        if member.role in (Role.RIDGE_BEAM, Role.CURB):  # rafters on both its sides
+        if member.role in _HELD_BY_RAFTERS:  # rafters on both its sides
             extra["le_weak"] = _widest_joints(framing, member)
     return MemberRow(
         key=member.key,

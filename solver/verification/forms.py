@@ -1,6 +1,8 @@
-"""Shed and gambrel roofs, framed and solved whole, beside statics of textbooks."""
+"""Sheds, gambrels and Dutch gables, framed and solved whole, beside statics."""
 
 from __future__ import annotations
+
+import numpy as np
 
 from ..brief.io import read_brief
 from ..solve import Solution, solve
@@ -86,6 +88,40 @@ def gambrel_on_knee_walls(out: Record) -> None:
     )  # fmt: skip
 
 
+def dutch_gable_ledger(out: Record) -> None:
+    """Rafters of the end, 6 ft long on plan, bring half their load to the ledger.
+
+    Plates and hips give a little and pass a part on, which the simple beam leaves out.
+    """
+    roof = _solved(30, 20, {"form": "dutch_gable", "pitch": "6:12", "setback": "6 ft"})
+    w, run, inner = _LOAD * _EVERY, 6.0, 20.0 - 2 * 6.0
+    load = w * run / 2
+    row = roof.combinations.row("D+Lr")
+    assert roof.model is not None
+    assert roof.frame is not None
+    force = roof.frame.end_force_global[row]
+    top = force[roof.model.rows_of("R-W1-05")][-1, 1, 2]
+    out.check(
+        "CV-911", BEAM, FORMULA, "Dutch gable: what a rafter of the end brings to the "
+        "ledger",
+        load, abs(float(top)) / POUND, rel=1e-2, unit="lb",
+    )  # fmt: skip
+    thirds = inner / 4  # three such rafters, 2 ft apart, over 8 ft
+    out.check(
+        "CV-911", "Simple beam under three equal loads at its quarters: M = P l / 2 "
+        "(AWC Design Aid 6)", FORMULA, "Dutch gable: largest moment of the ledger",
+        load * 4 * thirds / 2, _moment(roof, row, "LEDGER-1"), rel=2e-2, unit="lb ft",
+    )  # fmt: skip
+
+
+def _moment(roof: Solution, row: int, key: str) -> float:
+    """Return the largest moment of a level member at its joints, lb ft."""
+    assert roof.model is not None
+    assert roof.frame is not None
+    force = roof.frame.end_force_global[row, roof.model.rows_of(key)]
+    return float(np.abs(force[:, :, 3:5]).max()) / POUND_FOOT
+
+
 def _gambrel(**how: bool) -> Solution:
     """Return a gambrel of 18:12 and 6:12 that breaks 5 ft from its plates."""
     upper = {"upper_pitch": "6:12", "from_plate": "5 ft"} | how
@@ -108,4 +144,9 @@ def _summed(roof: Solution, stem: str, at: tuple[int, int, int]) -> float:
     return sum(float(force[roof.model.rows_of(key)][at]) for key in keys)
 
 
-GROUPS = (shed_rafter, gambrel_on_gussets, gambrel_on_knee_walls)
+GROUPS = (
+    shed_rafter,
+    gambrel_on_gussets,
+    gambrel_on_knee_walls,
+    dutch_gable_ledger,
+)

@@ -83,6 +83,29 @@ def test_its_shapes_are_the_solvers(text, cottage):
         assert drawn == pytest.approx(factor * moved @ to_y_up.T, abs=2e-4)
 
 
+def test_snow_has_shapes_of_its_own(scene, tmp_path):
+    """Target by target: where a load moves the roof instead, times the scale."""
+    loads = {"snow": {"ground": "30 psf"}, "attic_live": "10 psf"}
+    outcome = Outcome(solved(changed(COTTAGE, loads=loads)))
+    text = page.write(outcome, tmp_path / "roof.html").read_text("utf-8")
+    data, head, body = glb(text)
+    assert [one["is_snow"] for one in data["loads"]] == [False, False, True, True, True]
+    node = next(n for n in head["nodes"] if n["name"] == "Roof")
+    targets = head["meshes"][node["mesh"]]["primitives"][0]["targets"]
+    assert len(targets) == 3 + 4
+    factor = float(re.search(r"drawn (\d+) times", text)[1])
+    to_y_up = np.array([[1, 0, 0], [0, 0, 1], [0, -1, 0]])
+    keys = list(outcome.solution.members)
+    worst = bent.bent(outcome, keys).moved[0]
+    wet, dry = (bent.bent(outcome, keys, None, c).moved[0] for c in ("D+SuN", "D"))
+    drawn = [vectors(head, body, t["POSITION"]) for t in targets]
+    assert drawn[6] - drawn[3] == pytest.approx(
+        factor * (wet - dry) @ to_y_up.T, abs=3e-4
+    )
+    lasts = bent.bent(outcome, keys, None, bent.Lasting()).moved[0]
+    assert drawn[3] == pytest.approx(factor * (lasts - worst) @ to_y_up.T, abs=3e-4)
+
+
 def test_a_name_cannot_break_out_of_the_page(scene, tmp_path):
     name = "</script><b>{{data}}"
     outcome = Outcome(solved(changed(COTTAGE, name=name)))

@@ -5,6 +5,7 @@ import json
 import bpy
 import pytest
 from loadfall.addon.bridge.session import SESSION
+from loadfall.solver.units import FOOT
 
 
 def test_a_metric_scene_begins_with_round_metres(scene):
@@ -88,6 +89,16 @@ def test_lists_grow_and_shrink_with_entries_that_fit(roof, solution):
     assert (beam.start[0], beam.end[0]) == pytest.approx((gap.start, gap.end))
     bpy.ops.loadfall.item_remove(kind="OPENING")
     assert not solution().brief.walls[0].openings
+
+
+def test_a_purlin_more_lies_where_there_is_room(roof):
+    """Half the width is 13 ft, a line at 6 ft 6 in: the next at 3 ft 3 or 9 ft 9."""
+    for slope in ("south", "north", "south"):
+        bpy.ops.loadfall.item_add(kind="PURLIN")
+        assert roof.loadfall.message == ""
+        assert SESSION.outcome(roof).brief.purlins[-1].slope == slope
+    places = [p.from_plate / FOOT for p in SESSION.outcome(roof).brief.purlins]
+    assert places == pytest.approx([6.5, 6.5, 3.25, 3.25, 9.75])
 
 
 def test_purlins_and_struts_are_added_where_there_are_none(scene):

@@ -175,3 +175,10 @@ def test_a_pitch_reads_back_as_it_is_shown(text):
     for system in System:
         assert parse_pitch(show_pitch(slope, system)) == pytest.approx(slope, rel=4e-3)
     assert show_pitch(parse_pitch("38 deg"), System.METRIC) == "38°"
+
+
+def test_a_pitch_in_degrees_is_written_as_it_was_stated():
+    roof = {"pitch": "38 deg"}
+    brief = read_brief(COTTAGE | {"roof": roof})
+    assert json.loads(save_text(brief))["roof"]["pitch"] == "38 deg"
+    assert parse_brief(save_text(brief)) == brief

@@ -11,7 +11,7 @@ from .test_hip_roof import SAW_KERF, overlap, pieces
 from .test_outline_purlins import RING, STRUTS
 
 SLOPING = (Role.RAFTER, Role.JACK_RAFTER)
-LINES = (Role.HIP_RAFTER, Role.VALLEY_RAFTER, Role.RIDGE_BOARD, Role.CURB)
+LINES = (Role.HIP_RAFTER, Role.VALLEY_RAFTER, Role.RIDGE_BOARD, Role.CURB, Role.LEDGER)
 RINGED = ("L", "T", "U", "cross", "bay", "drawn")
 FORMS = [
     ("L", False), ("L", True), ("narrow L", False), ("narrow L", True), ("T", False),

@@ -65,7 +65,13 @@ def test_every_rafter_ends_on_a_joint_of_what_holds_it(roof):
             }
             for role, node in (("top", member.nodes[-1]), ("low", member.nodes[0]))
         }
-        above = {Role.RIDGE_BOARD, Role.HIP_RAFTER, Role.VALLEY_RAFTER, Role.CURB}
+        above = {
+            Role.RIDGE_BOARD,
+            Role.HIP_RAFTER,
+            Role.VALLEY_RAFTER,
+            Role.CURB,
+            Role.LEDGER,
+        }
         assert others["top"] & above or member.nodes[-1] in seats, member.key
         feet = [n for n in member.nodes if n in seats]
         assert feet or {Role.VALLEY_RAFTER, Role.CURB} & others["low"], member.key

@@ -15,7 +15,7 @@ from loadfall.solver.sheet import comparison_html
 
 from ..solve.hip_strategies import roofs
 
-EXAMPLES = max(4, int(os.environ.get("LOADFALL_EXAMPLES", "0")) // 50)
+EXAMPLES = max(2, int(os.environ.get("LOADFALL_EXAMPLES", "0")) // 50)
 
 
 @settings(

@@ -10,7 +10,8 @@ from loadfall.solver.brief import load_brief, read_brief
 from loadfall.solver.brief.model import OverWalls
 from loadfall.solver.cli import main
 from loadfall.solver.remedy import remedies
-from loadfall.solver.remedy.compare import price
+from loadfall.solver.remedy.compare import price, proposals
+from loadfall.solver.remedy.rows import foot_rows
 from loadfall.solver.remedy.trouble import find_trouble
 from loadfall.solver.report.cautions import CAUTIONS
 from loadfall.solver.solve import solve
@@ -52,6 +53,15 @@ def told(written):
 @pytest.fixture(scope="module")
 def by_key(told):
     return {one["key"]: one for one in told["remedies"]}
+
+
+def test_a_strut_added_by_itself_keeps_its_foot():
+    one = {"name": "extra", "purlin": "S", "at": "5 ft", "size": "2x4", "grade": "Stud",
+           "species": "Spruce-Pine-Fir", "foot": {"on": "ceiling_joist"}}  # fmt: skip
+    before = solve(read_brief(changed(SMALL, added_struts=[one])))
+    assert any("extra" in key for key in before.members)
+    assert not any("extra" in key for row in foot_rows(before) for key in row.keys)
+    assert any(True for _ in proposals(before))
 
 
 def test_the_roof_as_it_is_is_in_trouble_and_remedies_are_found(told, by_key):

@@ -133,7 +133,8 @@ def open_all(groups):
     for group in groups:
         for cls in reversed(group):
             bpy.utils.unregister_class(cls)
-            cls.bl_options = set()
+            stated = cls.__dict__.get("bl_options", set())
+            cls.bl_options = stated - {"DEFAULT_CLOSED"}
 
 
 def in_view():
@@ -146,28 +147,26 @@ def begin():
     bpy.data.batch_remove(list(bpy.data.objects))
     bpy.context.scene.unit_settings.system = "IMPERIAL"
     with in_view():
-        bpy.ops.loadfall.add_roof("EXEC_DEFAULT", True)
-        for kind in ("BEAM", "POST", "ADDED_STRUT"):
-            bpy.ops.loadfall.item_add("EXEC_DEFAULT", True, kind=kind)
-        roof().loadfall.loads.use_snow = True
-        bpy.ops.view3d.view_all()
-        yield from settled()
-        bpy.ops.loadfall.ask("EXEC_DEFAULT", True, kind="PATCH", point=(3, 1.5, 1))
-        bpy.ops.loadfall.ask("EXEC_DEFAULT", True, kind="WALL", key="W-SOUTH", add=True)
-    choices = ours("bridge.choices").CHOICES
-    with in_view():
+        bpy.ops.loadfall.add_roof("EXEC_DEFAULT", True, length=16 * 0.3048)
         bpy.ops.loadfall.find_remedies("INVOKE_DEFAULT")
-    end = time.time() + LIMIT
+    choices, end = ours("bridge.choices").CHOICES, time.time() + LIMIT
     while choices.job(roof()) is not None and time.time() < end:
         yield 0.3
     found = choices.of(roof())
     if found is not None and found.remedies:
+        key = found.remedies[0].key
         with in_view():
-            bpy.ops.loadfall.pick_remedy(
-                "EXEC_DEFAULT", True, key=found.remedies[0].key
-            )
+            bpy.ops.loadfall.pick_remedy("EXEC_DEFAULT", True, key=key)
             bpy.ops.loadfall.keep_variant("EXEC_DEFAULT", True)
+    with in_view():
+        for kind in ("BEAM", "POST", "ADDED_STRUT"):
+            bpy.ops.loadfall.item_add("EXEC_DEFAULT", True, kind=kind)
+        roof().loadfall.loads.use_snow = True
+        bpy.ops.view3d.view_all()
     yield from settled()
+    with in_view():
+        bpy.ops.loadfall.ask("EXEC_DEFAULT", True, kind="PATCH", point=(3, 1.5, 1))
+        bpy.ops.loadfall.ask("EXEC_DEFAULT", True, kind="WALL", key="W-SOUTH", add=True)
 
 
 def show_panels(name, groups):
@@ -175,6 +174,7 @@ def show_panels(name, groups):
     pictures = []
     with in_view():
         bpy.ops.loadfall.pick_worst("EXEC_DEFAULT", True)
+        bpy.ops.loadfall.ask("EXEC_DEFAULT", True, kind="WALL", key="W-SOUTH")
     for group in groups:
         for cls in group:
             bpy.utils.register_class(cls)

@@ -45,7 +45,7 @@ def compose(outcome: Outcome, _pipeline: Pipeline) -> Lesson:
     return Lesson(
         key=KEY, title=TITLE, actors=(actor,), factor=factor,
         steps=_steps(outcome, worst, spot, where, len(shapes.members)),
-        walls=s.wall_boxes(outcome.brief), caution=s.CAUTION, lens=s.LENS,
+        walls=s.wall_pieces(outcome.brief), caution=s.CAUTION, lens=s.LENS,
     )  # fmt: skip
 
 

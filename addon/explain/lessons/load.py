@@ -43,7 +43,7 @@ def compose(outcome: Outcome, _pipeline: Pipeline) -> Lesson:
         Actor(name="On its way", outcome=outcome, slice=at.slice,
               keys=tuple(k for k in on_way if k != patch)),
         Actor(name="House", outcome=outcome, keys=whole,
- boxes=s.wall_boxes(outcome.brief)),
+ boxes=s.wall_pieces(outcome.brief)),
     )  # fmt: skip
     return Lesson(
         key=KEY, title=TITLE, actors=actors, factor=1.0,

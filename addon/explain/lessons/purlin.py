@@ -8,7 +8,7 @@ import numpy as np
 
 from ...bridge import bent, variants
 from ...bridge.pipeline import Outcome, Pipeline
-from ...bridge.walls import Box
+from ...bridge.walls import Piece
 from ...picture.words import Label
 from ..board import Actor, Lesson, Look, Step
 from . import scenery as s
@@ -84,16 +84,15 @@ def _house(outcome: Outcome, at: s.Section, rafter: str) -> tuple[str, ...]:
     return tuple(out)
 
 
-def _walls(at: s.Section, rafter: str, offset: tuple) -> tuple[Box, ...]:
+def _walls(at: s.Section, rafter: str, offset: tuple) -> tuple[Piece, ...]:
     """Return the walls on the rafter's side, and the same under its twin."""
     ends = s.ends_of(at.outcome, (rafter,))[:, :2]
     axis = int(np.ptp(ends, axis=0).argmax())
     low, high = ends[:, axis].min() - 0.5, ends[:, axis].max() + 0.5
     out = []
-    for box in at.walls():
-        if low <= (box.low[axis] + box.high[axis]) / 2 <= high:
-            moved = (tuple(np.add(corner, offset)) for corner in (box.low, box.high))
-            out += [box, Box(f"{box.key} twin", *moved)]
+    for wall in at.walls():
+        if low <= (wall.start[axis] + wall.end[axis]) / 2 <= high:
+            out += [wall, wall.moved(offset, "twin")]
     return tuple(out)
 
 

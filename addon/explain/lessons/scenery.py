@@ -19,7 +19,7 @@ from ...bridge.bent import Slice
 from ...bridge.drawing import PathView, centre_line
 from ...bridge.pipeline import Outcome
 from ...bridge.view import CAUTION
-from ...bridge.walls import Box, wall_boxes
+from ...bridge.walls import Piece, wall_pieces
 from ...picture.words import Label
 from ..board import Actor, Look, Step
 from ..timeline import Aim, aim, nice_factor
@@ -106,21 +106,13 @@ class Section:
                 out.append(key)
         return tuple(out)
 
-    def walls(self) -> tuple[Box, ...]:
+    def walls(self) -> tuple[Piece, ...]:
         """Return the walls that are not cut away, cut to the slab."""
-        axis = int(np.abs(self.slice.normal).argmax())
-        sign = float(np.sign(self.slice.normal[axis]))
-        ends = [
-            float(self.slice.point[axis]) + sign * d
-            for d in (self.slice.low, self.slice.high)
-        ]
-        first, last = sorted(ends)
         out = []
-        for box in wall_boxes(self.outcome.brief):
-            low, high = list(box.low), list(box.high)
-            low[axis], high[axis] = max(low[axis], first), min(high[axis], last)
-            if high[axis] - low[axis] > 0.02:
-                out.append(Box(box.key, tuple(low), tuple(high)))
+        for piece in wall_pieces(self.outcome.brief):
+            part = self.slice.part(*piece.line())
+            if part is not None:
+                out.append(piece.cut(*part))
         return tuple(out)
 
 

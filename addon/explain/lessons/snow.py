@@ -52,7 +52,7 @@ def compose(outcome: Outcome, _pipeline: Pipeline) -> Lesson:
     return Lesson(
         key=KEY, title=TITLE, actors=(actor,), factor=factor,
         steps=story.steps(even, drift),
-        walls=s.wall_boxes(outcome.brief), caution=s.CAUTION, lens=s.LENS,
+        walls=s.wall_pieces(outcome.brief), caution=s.CAUTION, lens=s.LENS,
     )  # fmt: skip
 
 

@@ -59,7 +59,7 @@ def compose(outcome: Outcome, _pipeline: Pipeline) -> Lesson:
     steps.append(s.closing(where, {"As it is": Look(2)}))
     return Lesson(
         key=KEY, title=_NUMBER[len(chosen)], actors=tuple(actors), steps=tuple(steps),
-        factor=factor, walls=s.wall_boxes(outcome.brief), caution=s.CAUTION,
+        factor=factor, walls=s.wall_pieces(outcome.brief), caution=s.CAUTION,
         lens=s.LENS,
     )  # fmt: skip
 
@@ -88,11 +88,11 @@ def _is_new(outcome: Outcome, remedy: Remedy, key: str) -> bool:
     return (before.size, before.plies) != (after.size, after.plies)
 
 
-def _new_walls(outcome: Outcome, remedy: Remedy) -> tuple[s.Box, ...]:
+def _new_walls(outcome: Outcome, remedy: Remedy) -> tuple[s.Piece, ...]:
     """Return the walls that a remedy builds."""
-    old = {(box.low, box.high) for box in s.wall_boxes(outcome.brief)}
-    new = s.wall_boxes(remedy.brief)
-    return tuple(box for box in new if (box.low, box.high) not in old)
+    old = {(wall.start, wall.end) for wall in s.wall_pieces(outcome.brief)}
+    new = s.wall_pieces(remedy.brief)
+    return tuple(wall for wall in new if (wall.start, wall.end) not in old)
 
 
 def _trouble(outcome: Outcome, worst: str, spot: Spot, where: Aim) -> Step:

@@ -47,7 +47,7 @@ def compose(outcome: Outcome, _pipeline: Pipeline) -> Lesson:
     return Lesson(
         key=KEY, title=TITLE, actors=actors, factor=factor,
         steps=_steps(outcome, worst, Spot(factor, sag.combination), look, above),
-        walls=s.wall_boxes(outcome.brief), caution=s.CAUTION, lens=s.LENS,
+        walls=s.wall_pieces(outcome.brief), caution=s.CAUTION, lens=s.LENS,
     )  # fmt: skip
 
 

@@ -1,6 +1,6 @@
 "use strict";
 // Shows the roof of this page: reads the glTF in it and draws it with WebGL 2.
-const SHOW = {shape: 1, roof: false, picked: -1};
+const SHOW = {picked: -1, load: 0};
 const $ = id => document.getElementById(id);
 
 function bytesOf(base64) {
@@ -47,11 +47,11 @@ function readGlb(bytes) {
 }
 
 const VERTEX = `#version 300 es
-in vec3 at, now, ten, fifty, shade, place, mark;
-uniform mat4 screen; uniform vec3 weight; uniform vec3 fade;
+in vec3 at, now, ten, fifty, instead, shade, place, mark;
+uniform mat4 screen; uniform vec3 weight; uniform vec3 fade; uniform float laid;
 out vec3 tint, world, where; out float pattern; flat out float member; out float shown;
 void main() {
-  world = at + weight.x * now + weight.y * ten + weight.z * fifty;
+  world = at + weight.x * now + weight.y * ten + weight.z * fifty + laid * instead;
   tint = shade; where = place; pattern = mark.x; member = mark.y;
   shown = mark.z > 0.5 ? fade.x : 1.0;
   gl_Position = screen * vec4(world, 1.0);
@@ -99,20 +99,43 @@ function upload(gl, shader, mesh) {
   const count = mesh.data.POSITION.length, none = new Float32Array(count);
   const moves = [0, 1, 2].map(k => mesh.moves[k] || none);
   const arrays = {at: mesh.data.POSITION, now: moves[0], ten: moves[1], fifty: moves[2],
-    shade: mesh.data._SHADE, place: mesh.data._PLACE, mark: mesh.data._MARK};
-  const held = gl.createVertexArray();
+    instead: none, shade: mesh.data._SHADE, place: mesh.data._PLACE, mark: mesh.data._MARK};
+  const held = gl.createVertexArray(), buffers = {};
   gl.bindVertexArray(held);
   for (const name in arrays) {
     const where = gl.getAttribLocation(shader, name);
     if (where < 0) continue;
-    gl.bindBuffer(gl.ARRAY_BUFFER, gl.createBuffer());
+    buffers[name] = gl.createBuffer();
+    gl.bindBuffer(gl.ARRAY_BUFFER, buffers[name]);
     gl.bufferData(gl.ARRAY_BUFFER, arrays[name], gl.STATIC_DRAW);
     gl.enableVertexAttribArray(where);
     gl.vertexAttribPointer(where, 3, gl.FLOAT, false, 0, 0);
   }
   gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, gl.createBuffer());
   gl.bufferData(gl.ELEMENT_ARRAY_BUFFER, mesh.index, gl.STATIC_DRAW);
-  return {held, count: mesh.index.length};
+  return {held, count: mesh.index.length, buffers, arrays, moves: mesh.moves};
+}
+
+// Moves and colours of a mesh under one of the loads; part of its snow has fallen.
+// Where snow lies in part, it is laid on the roof without snow, the load before it.
+function lay(gl, mesh, load, part) {
+  if (!mesh.moves.length) return;
+  const from = load > 1 ? mesh.moves[3] : null, to = load > 0 ? mesh.moves[2 + load] : null;
+  const instead = new Float32Array(mesh.arrays.at.length);
+  if (to) for (let k = 0; k < instead.length; k++)
+    instead[k] = from ? from[k] + part * (to[k] - from[k]) : to[k];
+  const {colours, patterns} = DATA.loads[load > 1 && part === 0 ? 1 : load];
+  const {shade, mark} = mesh.arrays;
+  for (let k = 0; k < mark.length; k += 3) {
+    const member = Math.round(mark[k + 1]);
+    if (member < 0) continue;
+    mark[k] = patterns[member];
+    shade.set(colours[member], k);
+  }
+  for (const [name, values] of [["instead", instead], ["shade", shade], ["mark", mark]]) {
+    gl.bindBuffer(gl.ARRAY_BUFFER, mesh.buffers[name]);
+    gl.bufferData(gl.ARRAY_BUFFER, values, gl.DYNAMIC_DRAW);
+  }
 }
 
 // The eye goes around a point; y is up, as in glTF.
@@ -157,7 +180,8 @@ function start() {
     high[k % 3] = Math.max(high[k % 3], m.box[k]);
   }
   EYE.at = low.map((v, k) => (v + high[k]) / 2);
-  EYE.away = 0.98 * Math.hypot(...low.map((v, k) => high[k] - v));
+  const upright = canvas.clientWidth < canvas.clientHeight * 1.2;
+  EYE.away = (upright ? 1.5 : 1.12) * Math.hypot(...low.map((v, k) => high[k] - v));
   const years = () => $("bent").checked ? Number($("years").value) : -1;
 
   function paint(picking) {
@@ -170,6 +194,7 @@ function start() {
     gl.useProgram(shader);
     gl.uniformMatrix4fv(place("screen"), false, seen.matrix);
     gl.uniform3fv(place("weight"), weights(years()));
+    gl.uniform1f(place("laid"), years() < 0 ? 0 : 1);
     gl.uniform3f(place("fade"), $("slope").checked ? 1 : 0, 0, 0);
     gl.uniform3fv(place("eye"), seen.eye);
     gl.uniform1f(place("picking"), picking ? 1 : 0);
@@ -196,9 +221,13 @@ function start() {
       Math.round((1 - (y - box.top) / box.height) * canvas.height), 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, one);
     const id = one[0] + 256 * one[1] - 1;
     SHOW.picked = id >= 0 && id < DATA.members.length ? id : -1;
-    $("told").textContent = SHOW.picked < 0 ? DATA.hint : DATA.members[SHOW.picked];
+    say();
     draw();
   }
+  const say = () => {
+    const n = SHOW.picked;
+    $("told").textContent = n < 0 ? DATA.hint : DATA.members[n] + DATA.loads[SHOW.load].told[n];
+  };
   const fingers = new Map();
   let travelled = 0, spread = 0;
   const gap = () => { const [a, b] = [...fingers.values()]; return Math.hypot(a.x - b.x, a.y - b.y); };
@@ -235,16 +264,33 @@ function start() {
     draw();
   }, {passive: false});
   const tell = () => {
-    const t = years();
-    $("year").textContent = t < 0 ? "as framed" : t === 0 ? "now, fully loaded" : t + " years";
+    const t = years(), now = SHOW.load ? "first year" : "now, fully loaded";
+    $("year").textContent = t < 0 ? "as framed" : t === 0 ? now : t + " years";
     $("years").disabled = t < 0;
     draw();
   };
+  const weather = () => {
+    SHOW.load = Number($("load").value);
+    const load = DATA.loads[SHOW.load], part = Number($("snow").value);
+    $("snow").disabled = !load.is_snow;
+    $("deep").textContent = load.is_snow ? (part ? part + " % of the snow" : "no snow yet") : "";
+    const some = load.is_snow && part > 0 && part < 100;
+    $("laid").textContent = load.words + (some ? " Shaded as when all of it lies." : "");
+    for (const m of meshes) lay(gl, m, SHOW.load, part / 100);
+    say();
+    tell();
+  };
+  $("weather").hidden = DATA.loads.length < 2;
+  DATA.loads.forEach((load, k) => $("load").add(new Option(load.name, k)));
+  $("load").addEventListener("input", () => {
+    if (DATA.loads[Number($("load").value)].is_snow) $("slope").checked = true;
+    weather();
+  });
+  $("snow").addEventListener("input", weather);
   for (const id of ["years", "bent", "slope"]) $(id).addEventListener("input", tell);
   window.addEventListener("resize", resize);
-  $("told").textContent = DATA.hint;
   resize();
-  tell();
+  weather();
   document.body.dataset.ready = "yes";
 }
 start();

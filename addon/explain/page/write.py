@@ -6,6 +6,7 @@ import base64
 import html
 import json
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 
 import bpy
@@ -14,12 +15,13 @@ import numpy as np
 from ...bridge import bent, marking, view
 from ...bridge.bent import Bent
 from ...bridge.pipeline import Outcome
-from ...bridge.walls import wall_boxes
+from ...bridge.walls import FACES, wall_pieces
 from ...overlay import palette
 from ...overlay.palette import State
 from .. import cast
 from ..lessons import scenery
 from ..timeline import factor_words, nice_factor
+from .loads import Laid, loads_of
 
 _HERE = Path(__file__).parent
 _ROOFING = (*scenery.ROOFING, "ridge_board", "collar_tie")
@@ -45,10 +47,13 @@ def write(outcome: Outcome, path: Path) -> Path:
     keys = tuple(outcome.solution.members)
     shapes = bent.shapes_of(outcome)
     assert shapes is not None
-    factor = nice_factor(shapes.largest(), outcome.brief.footprint.width)
+    loads = loads_of(outcome)
+    factor = _factor(outcome, loads)
+    glb = glb_of(outcome, keys, factor, loads)
     data = {
-        "glb": base64.b64encode(glb_of(outcome, keys, factor)).decode("ascii"),
+        "glb": base64.b64encode(glb).decode("ascii"),
         "members": [_told(outcome, key) for key in keys],
+        "loads": [laid.shown(outcome, keys) for laid in loads],
         "exponent": bent.CREEP_EXPONENT,
         "hint": _HINT,
     }
@@ -71,6 +76,13 @@ def write(outcome: Outcome, path: Path) -> Path:
         head += said[name] + after
     path.write_text(head, "utf-8")
     return path
+
+
+def _factor(outcome: Outcome, loads: Sequence[Laid]) -> float:
+    """Return how many times as large as they are sags are drawn under every load."""
+    every = [bent.shapes_of(outcome, laid.load) for laid in loads]
+    most = max(shapes.largest() for shapes in every if shapes is not None)
+    return nice_factor(most, outcome.brief.footprint.width)
 
 
 def _told(outcome: Outcome, key: str) -> str:
@@ -98,13 +110,20 @@ def _legend() -> str:
     return "".join(f'<i style="background:{code}"></i>' for code in codes)
 
 
-def glb_of(outcome: Outcome, keys: tuple[str, ...], factor: float) -> bytes:
-    """Return a roof as binary glTF: three morph targets, colours and marks.
+def glb_of(
+    outcome: Outcome, keys: tuple[str, ...], factor: float, loads: Sequence[Laid]
+) -> bytes:
+    """Return a roof as binary glTF: morph targets, colours and marks.
+
+    The first three targets are the times under the first load; then one for each
+    further load says where it moves the roof instead, on its first day: creep, of what
+    lasts, is the same under all.
 
     Args:
         outcome: the solved roof.
         keys: of its members.
         factor: how many times as large as they are its sags are drawn.
+        loads: that the page can show.
     """
     scene = bpy.data.scenes.new("Loadfall Page")
     shown = bpy.context.window.scene
@@ -114,6 +133,10 @@ def glb_of(outcome: Outcome, keys: tuple[str, ...], factor: float) -> bytes:
         roof = bpy.data.objects.new("Roof", _roof_mesh(outcome, made))
         scene.collection.objects.link(roof)
         cast.bend(roof, made, factor)
+        for laid in loads[1:]:
+            key = roof.shape_key_add(name=laid.name, from_mix=False)
+            moved = bent.bent(outcome, keys, None, laid.load).moved[0] - made.moved[0]
+            key.data.foreach_set("co", (made.vertices + factor * moved).ravel())
         scene.collection.objects.link(bpy.data.objects.new("Walls", _walls(outcome)))
         with tempfile.TemporaryDirectory() as folder:
             path = Path(folder) / "roof.glb"
@@ -163,21 +186,12 @@ def _mark(
 
 def _walls(outcome: Outcome) -> bpy.types.Mesh:
     """Return the walls, cut away a little under their tops."""
-    points: list[tuple[float, float, float]] = []
+    points: list[list[float]] = []
     quads = []
-    for box in wall_boxes(outcome.brief):
-        first, low, high = len(points), list(box.low), list(box.high)
-        low[2] = high[2] - _WALL_TOP
-        points += [
-            (x, y, z)
-            for z in (low[2], high[2])
-            for x, y in (low[:2], (high[0], low[1]), high[:2], (low[0], high[1]))
-        ]
-        quads += [
-            tuple(first + k for k in face)
-            for face in ((3, 2, 1, 0), (4, 5, 6, 7), (0, 1, 5, 4), (1, 2, 6, 5),
-                         (2, 3, 7, 6), (3, 0, 4, 7))
-        ]  # fmt: skip
+    for piece in wall_pieces(outcome.brief):
+        first = len(points)
+        points += piece.corners(_WALL_TOP - piece.top).tolist()
+        quads += [tuple(first + k for k in face) for face in FACES]
     mesh = bpy.data.meshes.new("Walls")
     mesh.from_pydata(points, [], quads)
     ones = np.ones((len(points), 1))

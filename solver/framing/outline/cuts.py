@@ -25,6 +25,7 @@ _ORDER = (
     Role.RIDGE_BEAM,
     Role.RIDGE_BOARD,
     Role.CURB,
+    Role.LEDGER,
     Role.RAFTER,
     Role.VALLEY_RAFTER,
     Role.HIP_RAFTER,
@@ -34,6 +35,7 @@ _LINES = (
     Role.RIDGE_BEAM,
     Role.RIDGE_BOARD,
     Role.CURB,
+    Role.LEDGER,
     Role.VALLEY_RAFTER,
     Role.HIP_RAFTER,
 )
@@ -129,8 +131,9 @@ def _cut(
     through = [
         m for m in here if m.role in _LINES and node not in (m.nodes[0], m.nodes[-1])
     ]
-    if member.role not in _LINES and len(through) == 1:
-        return _cheek(framing, through[0], point, level, sign)
+    ledgers = [m for m in here if m.role is Role.LEDGER and sign > 0]
+    if member.role not in _LINES and len(ledgers or through) == 1:
+        return _cheek(framing, (ledgers or through)[0], point, level, sign)
     if member.role not in _LINES and not here:
         valley = _valley_tail(framing, member, node)
         if valley is not None:
@@ -184,7 +187,10 @@ def _cheek(
     side = np.array([b[1] - a[1], a[0] - b[0], 0.0])
     side /= np.linalg.norm(side)
     normal = side if side @ level > 0 else -side
-    return point - sign * normal * _half(line), normal
+    toward = -sign * normal
+    return point + toward * (
+        _half(line) + float(toward @ np.array(line.offset))
+    ), normal
 
 
 def _under_line(

@@ -25,6 +25,7 @@ ROLES = {
     LineKind.VALLEY: Role.VALLEY_RAFTER,
     LineKind.RIDGE: Role.RIDGE_BOARD,
     LineKind.BREAK: Role.CURB,
+    LineKind.ABUTMENT: Role.LEDGER,
 }
 _STEMS = {LineKind.HIP: "HP", LineKind.VALLEY: "VL"}
 _LEVEL = 1e-9
@@ -54,7 +55,7 @@ def line_keys(plan: OutlinePlan) -> dict[str, int]:
         key=lambda n: tuple(np.round(form.lines[n].start, 6) + 0.0),
     )
     out: dict[str, int] = {}
-    ridge, curb, inner = 0, 0, count
+    ridge, curb, ledger, inner = 0, 0, 0, count
     for n in order:
         line = form.lines[n]
         if line.kind is LineKind.RIDGE:
@@ -64,6 +65,10 @@ def line_keys(plan: OutlinePlan) -> dict[str, int]:
         if line.kind is LineKind.BREAK:
             curb += 1
             out[f"CURB-{curb}"] = n
+            continue
+        if line.kind is LineKind.ABUTMENT:
+            ledger += 1
+            out[f"LEDGER-{ledger}"] = n
             continue
         number = names.get(tuple(np.round(line.start[:2], 9)))
         if number is None or line.start_node >= count:
@@ -90,6 +95,8 @@ def add_lines(draft: Draft, plan: OutlinePlan) -> None:
             _add_ridge(draft, plan, key, line)
         elif line.kind is LineKind.BREAK:
             _add_curb(draft, key, line)
+        elif line.kind is LineKind.ABUTMENT:
+            _add_ledger(draft, plan, key, line)
         else:
             _add_sloping(draft, plan, key, line, onward.get(number))
 
@@ -201,6 +208,32 @@ def _add_curb(draft: Draft, key: str, line: RoofLine) -> None:
         up=(0.0, 0.0, 1.0),
         planar=False,
         offset=(0.0, 0.0, top_above_plate(draft.brief) - depth / 2),
+    )
+
+
+def _add_ledger(draft: Draft, plan: OutlinePlan, key: str, line: RoofLine) -> None:
+    """Add the ledger of a Dutch gable: across the faces of the pair under the gable.
+
+    Source: common practice. Of the hips' lumber; the rafters of the hip end bear on
+    it, and it hangs on the two rafters that it crosses.
+    """
+    stock = hip_stock(draft.brief)
+    made, rafter = section(stock.size, stock.plies), section(draft.brief.rafters.size)
+    plane = plan.form.planes[line.planes[0]]
+    breadth = rafter.breadth * draft.brief.rafters.plies
+    out = (breadth + made.total_breadth) / 2
+    drop = plane.pitch * (out + made.total_breadth / 2)
+    aside = -plane.uphill * out
+    rise = top_above_plate(draft.brief) - drop - made.depth / 2
+    draft.add(
+        key,
+        Role.LEDGER,
+        line.start,
+        line.end,
+        stock,
+        up=(0.0, 0.0, 1.0),
+        planar=False,
+        offset=(float(aside[0]), float(aside[1]), rise),
     )
 
 

@@ -17,7 +17,7 @@ from ...brief.choices import EdgeKind
 from ...brief.model import Brief, Corner
 from ...brief.outline import edge_pitch, plan_corners
 from ...errors import BriefError, FramingError
-from ...form import EdgeSpec, LineKind, RoofPlane, Tier, roof_from_outline
+from ...form import EdgeSpec, LineKind, RoofLine, RoofPlane, Tier, roof_from_outline
 from ...form import RoofForm as Form
 from ...form.model import polygon_area
 from ...units import show_length
@@ -31,7 +31,13 @@ PARALLEL = 1e-6  # rad, of two directions
 UPPER = "U"  # ends the name of a plane above a break
 STRAIGHT = 2e-3  # rad, sides that turn by less are one wall
 _WAYS = {"S": (0.0, -1.0), "E": (1.0, 0.0), "N": (0.0, 1.0), "W": (-1.0, 0.0)}
-_LINES = (LineKind.RIDGE, LineKind.HIP, LineKind.VALLEY, LineKind.BREAK)
+_LINES = (
+    LineKind.RIDGE,
+    LineKind.HIP,
+    LineKind.VALLEY,
+    LineKind.BREAK,
+    LineKind.ABUTMENT,
+)
 _FRAMED = (*_LINES, LineKind.EAVE, LineKind.RAKE, LineKind.PLATE, LineKind.CORNER)
 
 
@@ -179,14 +185,21 @@ def _form_of(brief: Brief) -> Form:
             str(error),
         ) from error  # fmt: skip
     gambrel = brief.roof.gambrel
-    if form.unreached and gambrel is not None:
+    breaks = {e for e, _ in form.unreached if form.edges[e].above[0].pitch is not None}
+    if breaks and gambrel is not None:
         raise BriefError(
             "roof.gambrel.from_plate",
             show_length(gambrel.from_plate),
             "less than the plan distance of the ridge from the plate",
         )
-    odd = next((line for line in form.lines if line.kind not in _FRAMED), None)
-    if odd is not None or (form.walls and any(w.tier for w in form.walls)):
+    if form.unreached:
+        raise BriefError(
+            "roof.setback",
+            show_length(brief.roof.setback),
+            "less than the plan distance of the ridge from the plate",
+        )
+    odd = next((line for line in form.lines if _is_odd(form, line)), None)
+    if odd is not None or any(w.tier < 0 for w in form.walls):
         edge = form.outline.given[odd.edge] if odd and odd.edge is not None else 0
         raise BriefError(
             f"footprint.outline[{int(edge)}].edge",
@@ -195,6 +208,13 @@ def _form_of(brief: Brief) -> Form:
             "A gable wall there would go on inward and stand on the roof below it.",
         )
     return form
+
+
+def _is_odd(form: Form, line: RoofLine) -> bool:
+    """Return whether a line is none that is framed: a gable wall within the roof is."""
+    if line.kind is LineKind.ABUTMENT:
+        return line.wall is None or form.walls[line.wall].tier < 1
+    return line.kind not in _FRAMED
 
 
 def _spec(brief: Brief, corner: Corner) -> EdgeSpec:
@@ -206,12 +226,14 @@ def _spec(brief: Brief, corner: Corner) -> EdgeSpec:
     if corner.edge is EdgeKind.GAMBREL and pitch and roof.gambrel is not None:
         upper = roof.gambrel
         above = (Tier(pitch * upper.from_plate, upper.upper_pitch),)
+    if corner.edge is EdgeKind.DUTCH_GABLE and pitch:
+        above = (Tier(pitch * roof.setback, None),)
     return EdgeSpec(pitch, overhang=roof.overhang, rake=rake, above=above)
 
 
 def _edges_of(brief: Brief, form: Form) -> tuple[Edge, ...]:
     """Return the sides of a form."""
-    gables = {wall.edge for wall in form.walls}
+    gables = {wall.edge for wall in form.walls if wall.tier == 0}
     return _edges(form.outline.polygon, form.outline.given, gables, _tops(brief, form))
 
 
@@ -345,9 +367,15 @@ def _places(form: Form, plane: RoofPlane) -> list[float]:
         for line in form.rakes
         for node in (line.start_node, line.end_node)
     }  # fmt: skip
-    count = len(form.outline.polygon)
+    count, number = len(form.outline.polygon), form.planes.index(plane)
+    under = {
+        node
+        for line in form.of_kind(LineKind.ABUTMENT)
+        for node in (line.start_node, line.end_node)
+        if number in line.planes
+    }  # hips end there, and need the room
     return [
         float(mark)
         for mark, node in zip(s, plane.nodes.tolist(), strict=True)
-        if node >= count or node in raked
+        if (node >= count or node in raked) and node not in under
     ]

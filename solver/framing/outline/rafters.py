@@ -27,6 +27,7 @@ from .plates import plate_key
 Floats = NDArray[np.float64]
 _SHORTEST = 4 * TOUCH  # no framer cuts a shorter jack
 _BESIDE = 1e-5  # m to either side of a mark, where a plane's corner may lie on it
+_TOPS = (LineKind.RIDGE, LineKind.RAKE, LineKind.BREAK, LineKind.ABUTMENT)
 _BOUNDS = (LineKind.RIDGE, LineKind.HIP, LineKind.VALLEY)
 
 
@@ -205,6 +206,17 @@ class _Rafter:
             for end in (line.start, line.end)
         )
 
+    def _crossed(self, foot: Floats, top: Floats) -> list[Floats]:
+        """Return where the ledger under a small gable hangs on the rafter."""
+        way, out = top - foot, []
+        for line in self.plan.form.of_kind(LineKind.ABUTMENT):
+            for end in (line.start, line.end):
+                part = float((end - foot) @ way / (way @ way))
+                away = float(np.linalg.norm(foot + part * way - end))
+                if 0.0 < part < 1.0 and away < _BESIDE:
+                    out.append(end)
+        return out
+
     def _stiff(self, kinds: list[LineKind]) -> tuple[bool, bool]:
         """Return at which ends gussets make the rafter one with that of a break."""
         gambrel = self.draft.brief.roof.gambrel
@@ -240,7 +252,7 @@ class _Rafter:
         on_plate = kinds[0] is LineKind.EAVE
         foot = self._end(self.foot_line, self._point(found.low))
         top = self._end(self.top_line, self._point(found.high))
-        at_ridge = kinds[1] in (LineKind.RIDGE, LineKind.RAKE, LineKind.BREAK)
+        at_ridge = kinds[1] in _TOPS
         from_below = on_plate or kinds[0] is LineKind.BREAK
         is_common = from_below and (at_ridge or self._is_ridge_end(top))
         ends = [np.array(draft.points[node]) for node in (foot, top)]
@@ -268,7 +280,7 @@ class _Rafter:
         )
         if not added:
             return
-        for point in ends:
+        for point in (*ends, *self._crossed(*ends)):
             draft.attach(key, point)
         for node, kind, point in zip((foot, top), kinds, ends, strict=True):
             self._support(key, node, kind, point)
