@@ -221,47 +221,47 @@ def show_length(length: float, system: System = System.IMPERIAL) -> str:
 def show_small_length(length: float, system: System = System.IMPERIAL) -> str:
     """Return a sag or a size in m as decimal inches or millimetres."""
     if system is System.METRIC:
-        return f"{length * 1e3:.1f} mm"
-    return f"{length / INCH:.2f} in"
+        return f"{length * 1e3:z.1f} mm"
+    return f"{length / INCH:z.2f} in"
 
 
 def show_force(force: float, system: System = System.IMPERIAL) -> str:
     """Return a force in N as text, rounded as a carpenter reads it."""
     if system is System.METRIC:
-        return f"{force / 1e3:.2f} kN"
-    return f"{force / POUND:,.0f} lb"
+        return f"{force / 1e3:z.2f} kN"
+    return f"{force / POUND:z,.0f} lb"
 
 
 def show_moment(moment: float, system: System = System.IMPERIAL) -> str:
     """Return a moment in N m as text."""
     if system is System.METRIC:
-        return f"{moment / 1e3:.3f} kN m"
-    return f"{moment / POUND_FOOT:,.0f} lb-ft"
+        return f"{moment / 1e3:z.3f} kN m"
+    return f"{moment / POUND_FOOT:z,.0f} lb-ft"
 
 
 def show_stress(stress: float, system: System = System.IMPERIAL) -> str:
     """Return a stress in Pa as text."""
     if system is System.METRIC:
-        return f"{stress / 1e6:.2f} MPa"
-    return f"{stress / PSI:,.0f} psi"
+        return f"{stress / 1e6:z.2f} MPa"
+    return f"{stress / PSI:z,.0f} psi"
 
 
 def show_pressure(pressure: float, system: System = System.IMPERIAL) -> str:
     """Return a surface load in Pa as text."""
     if system is System.METRIC:
-        return f"{pressure / 1e3:.2f} kPa"
-    return f"{pressure / PSF:.3g} psf"
+        return f"{pressure / 1e3:z.2f} kPa"
+    return f"{round(pressure / PSF, 2):z.3g} psf"
 
 
 def show_line_load(load: float, system: System = System.IMPERIAL) -> str:
     """Return a line load in N/m as text."""
     if system is System.METRIC:
-        return f"{load / 1e3:.2f} kN/m"
-    return f"{load / PLF:,.0f} plf"
+        return f"{load / 1e3:z.2f} kN/m"
+    return f"{load / PLF:z,.0f} plf"
 
 
 def show_pitch(slope: float, system: System = System.IMPERIAL) -> str:
     """Return a slope (rise over run) as a rise in 12, or metric in degrees."""
     if system is System.METRIC:
-        return f"{math.degrees(math.atan(slope)):.3g}°"
-    return f"{slope * 12:.4g}:12"
+        return f"{math.degrees(math.atan(slope)):z.3g}°"
+    return f"{slope * 12:z.4g}:12"

@@ -106,21 +106,29 @@ def _handles(stated: Any, scale: float) -> Iterator[Handle]:
     over = stated.roof.overhang * scale
     eave = np.array([middle, 0.0, -pitch * over])
     yield Handle(Kind.OVERHANG, 0, "Overhang", eave, south, over)
+    yield from _supports(stated, scale)
+
+
+def _supports(stated: Any, scale: float) -> Iterator[Handle]:
+    """Yield the handles of purlins, walls and strut feet."""
     for n, purlin in enumerate(stated.purlins):
-        if purlin.placed == "FROM_PLATE":
-            at = purlin.from_plate * scale
-            origin, inward = _side(purlin.slope, middle, half, at * pitch)
-            yield Handle(Kind.PURLIN, n, f"Purlin {purlin.name}", origin, inward, at)
+        plate = _plate(stated, scale, purlin)
+        if purlin.placed == "FROM_PLATE" and plate is not None:
+            at, name = purlin.from_plate * scale, f"Purlin {purlin.name}"
+            origin = plate.point + at * plate.slope * _UP
+            yield Handle(Kind.PURLIN, n, name, origin, plate.inward, at)
     for n, wall in enumerate(stated.walls):
         yield _wall(wall, n, scale)
     for n, group in enumerate(stated.struts):
         found = next((p for p in stated.purlins if p.name == group.purlin), None)
         if found is None or found.placed != "FROM_PLATE" or group.foot.use_at:
             continue
-        at = _foot_at(stated, group.foot, found) * scale
-        aside = middle + _ASIDE * length
-        origin, inward = _side(found.slope, aside, half, 0.0)
-        yield Handle(Kind.FOOT, n, f"Foot under {found.name}", origin, inward, at)
+        plate = _plate(stated, scale, found)
+        if plate is not None:
+            origin = plate.point + _ASIDE * plate.along
+            at = _foot_at(stated, scale, group.foot, found, plate)
+            name = f"Foot under {found.name}"
+            yield Handle(Kind.FOOT, n, name, origin, plate.inward, at)
 
 
 def _outlined(stated: Any, scale: float) -> Iterator[Handle]:
@@ -146,8 +154,7 @@ def _outlined(stated: Any, scale: float) -> Iterator[Handle]:
         reach = min(_UPSLOPE, long / 4)
         foot, name = middle + reach * inward, f"Pitch over Side {n + 1}"
         yield Handle(Kind.SIDE_PITCH, n, name, foot, _UP, slope * reach, reach)
-    for n, wall in enumerate(stated.walls):
-        yield _wall(wall, n, scale)
+    yield from _supports(stated, scale)
 
 
 def _edge(ring: Floats, n: int) -> tuple[Floats, Floats, float]:
@@ -165,11 +172,64 @@ def _area(ring: Floats) -> float:
     return float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
 
 
-def _side(slope: str, x: float, half: float, z: float) -> tuple[Floats, Floats]:
-    """Return a point over the plate of a slope, and the way inward from it."""
-    if slope == "SOUTH":
-        return np.array([x, 0.0, z]), np.array([0.0, 1.0, 0.0])
-    return np.array([x, 2 * half, z]), np.array([0.0, -1.0, 0.0])
+@dataclass(frozen=True, eq=False)
+class _Plate:
+    """The plate under a slope.
+
+    Attributes:
+        point: (3,) m, its middle.
+        inward: (3,) unit, level, up the slope.
+        along: (3,) m, from its one end to its other.
+        slope: rise over run.
+    """
+
+    point: Floats
+    inward: Floats
+    along: Floats
+    slope: float
+
+
+def _plate(stated: Any, scale: float, purlin: Any) -> _Plate | None:
+    """Return the plate under a purlin's slope, None where there is none."""
+    if stated.footprint.shape == "RECTANGLE":
+        return _plate_of_rectangle(stated, scale, purlin.slope)
+    corners = stated.footprint.outline
+    ring = np.array([(*corner.at, 0.0) for corner in corners]) * scale
+    if len(ring) < 3:
+        return None
+    order = range(len(ring)) if _area(ring) > 0 else reversed(range(len(ring)))
+    found: list[tuple[float, _Plate]] = []
+    for n in order:
+        middle, inward, long = _edge(ring, n)
+        if corners[n].edge != "EAVE" or purlin.slope not in ("ALL", _facing(-inward)):
+            continue
+        rise = corners[n].pitch if corners[n].use_pitch else stated.roof.pitch
+        along = ring[(n + 1) % len(ring)] - ring[n]
+        found.append((long, _Plate(middle, inward, along, rise / 12)))
+    if purlin.plane[1:].isdigit() and 0 < int(purlin.plane[1:]) <= len(found):
+        return found[int(purlin.plane[1:]) - 1][1]
+    return max(found, key=lambda one: one[0])[1] if found else None
+
+
+def _facing(outward: Floats) -> str:
+    """Return the side of the sky that a level direction is nearest to."""
+    x, y = outward[:2]
+    if abs(y) >= abs(x):
+        return "SOUTH" if y < 0 else "NORTH"
+    return "WEST" if x < 0 else "EAST"
+
+
+def _plate_of_rectangle(stated: Any, scale: float, slope: str) -> _Plate:
+    """Return the plate under a slope of a roof over a rectangle."""
+    long, wide = stated.footprint.length * scale, stated.footprint.width * scale
+    x, y = np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0])
+    rise = stated.roof.pitch
+    if slope in ("WEST", "EAST"):
+        rise = stated.roof.end_pitch if stated.roof.use_end_pitch else rise
+        start, inward = (0.0, x) if slope == "WEST" else (long, -x)
+        return _Plate(start * x + wide / 2 * y, inward, wide * y, rise / 12)
+    start, inward = (wide, -y) if slope == "NORTH" else (0.0, y)
+    return _Plate(start * y + long / 2 * x, inward, long * x, rise / 12)
 
 
 def _wall(wall: Any, index: int, scale: float) -> Handle:
@@ -183,13 +243,13 @@ def _wall(wall: Any, index: int, scale: float) -> Handle:
     return Handle(Kind.WALL, index, name, origin, direction, float(start[across]))
 
 
-def _foot_at(stated: Any, foot: Any, purlin: Any) -> float:
-    """Return how far feet stand from the plate of their slope, Blender units."""
-    wall = next((w for w in stated.walls if w.name == foot.name), None)
-    if foot.on == "WALL" and wall is not None:
-        y = wall.start[1]
-        return y if purlin.slope == "SOUTH" else stated.footprint.width - y
-    return foot.from_plate if foot.use_from_plate else purlin.from_plate
+def _foot_at(stated: Any, scale: float, foot: Any, purlin: Any, plate: _Plate) -> float:
+    """Return how far feet stand from the plate of their slope, m."""
+    if foot.on == "WALL":
+        for name, at in _walls_along(stated, scale, plate.point, plate.inward):
+            if name == foot.name:
+                return at
+    return (foot.from_plate if foot.use_from_plate else purlin.from_plate) * scale
 
 
 def snapped(
@@ -221,21 +281,25 @@ def _marks(
 ) -> list[float]:
     """Return the offsets that a handle is drawn to, m."""
     if one.kind is Kind.FOOT:
-        return [at for _, at in _walls_along(stated, scale, one)]
+        walls = _walls_along(stated, scale, one.origin, one.direction)
+        return [at for _, at in walls]
     if one.kind is Kind.WALL and one.direction[0] == 1.0 and outcome is not None:
         return [float(x) for x in outcome.solution.framing.joist_stations]
     return []
 
 
-def _walls_along(stated: Any, scale: float, one: Handle) -> list[tuple[str, float]]:
-    """Return the bearing walls along the ridge, and how far from a foot's plate."""
-    width = stated.footprint.width
-    out = []
-    for wall in stated.walls:
-        if wall.bearing and abs(wall.start[1] - wall.end[1]) < 1e-6:
-            y = wall.start[1] if one.direction[1] > 0 else width - wall.start[1]
-            out.append((wall.name, y * scale))
-    return out
+def _walls_along(
+    stated: Any, scale: float, origin: Floats, inward: Floats
+) -> list[tuple[str, float]]:
+    """Return the bearing walls along a plate, and how far from it, m."""
+    axis = int(np.argmax(np.abs(inward)))
+    if abs(inward[axis]) < 1 - 1e-6:
+        return []  # a plate at an angle: no wall is stated along it
+    return [
+        (wall.name, float((wall.start[axis] * scale - origin[axis]) * inward[axis]))
+        for wall in stated.walls
+        if wall.bearing and abs(wall.start[axis] - wall.end[axis]) < 1e-6
+    ]
 
 
 def put(roof: bpy.types.Object, scale: float, one: Handle, offset: float) -> None:
@@ -296,7 +360,8 @@ def put_back(roof: bpy.types.Object, one: Handle, values: dict[str, Any]) -> Non
 def _put_foot(stated: Any, scale: float, one: Handle, offset: float) -> None:
     """Stand feet on the bearing wall that lies there, else aside on what they had."""
     foot = stated.struts[one.index].foot
-    for name, at in _walls_along(stated, scale, one):
+    walls = _walls_along(stated, scale, one.origin, one.direction)
+    for name, at in walls:
         if abs(at - offset) < 0.5 * INCH:
             foot.on, foot.name = "WALL", name
             return

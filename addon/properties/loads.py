@@ -49,19 +49,30 @@ class LoadfallSnow(bpy.types.PropertyGroup):
 class LoadfallLoads(bpy.types.PropertyGroup):
     """Loads on the roof and the ceiling."""
 
-    roof_dead: k.load("Roof Dead", "Weight of roofing, sheathing and rafters", 10.0)
+    roof_dead: k.load(
+        "Roof Dead",
+        "Dead load, what always lies there: roofing, sheathing and rafters",
+        10.0,
+    )
     roof_dead_on: k.choice(
         "Stated on", "Surface that the roof's weight is stated on", c.SURFACE, "SLOPE"
     )
     roof_live: k.load(
-        "Roof Live", "Roof live load on plan: people and materials on the roof", 20.0
+        "Roof Live",
+        "Live load, what comes and goes: people and materials on the roof, on plan",
+        20.0,
     )
     roof_live_reduction: k.choice(
-        "Roof Live", "How the roof live load is reduced", c.LIVE_REDUCTION, "NONE"
+        "Live Reduced",
+        "Whether the roof live load may be less on steep slopes and large areas",
+        c.LIVE_REDUCTION,
+        "NONE",
     )
     use_snow: k.flag("Snow", "Whether snow falls here")
     snow: k.group(LoadfallSnow, "Snow")
-    ceiling_dead: k.load("Ceiling Dead", "Weight of ceiling board and insulation", 5.0)
+    ceiling_dead: k.load(
+        "Ceiling Dead", "Dead load of the ceiling: its board and insulation", 5.0
+    )
     attic_live: k.load(
         "Attic Live",
         "Attic live load: 10 psf with no storage, 20 psf with storage",
@@ -78,10 +89,12 @@ class LoadfallLoads(bpy.types.PropertyGroup):
         step=5,
     )
     wind_uplift: k.load(
-        "Wind Uplift", "Net wind uplift square to the roof, strength level", 0.0
+        "Wind Uplift",
+        "How hard wind lifts the roof, square to it, as ASCE 7 states wind",
+        0.0,
     )
     self_weight: k.flag(
-        "Members Weigh",
+        "Add Own Weight",
         "On: the weight of the members is added. Off: it is inside the dead loads",
         True,
     )
@@ -97,8 +110,9 @@ class LoadfallChecks(bpy.types.PropertyGroup):
 
     repetitive_under_struts: k.flag(
         "Repetitive under Struts",
-        "Keep the repetitive factor Cr for a joist that a strut stands on; its "
-        "neighbours hardly help it, so the default is off",
+        "Joists side by side help each other, so the code lets each bear 15 % more "
+        "(repetitive factor Cr). Off: not those that a strut stands on, whose "
+        "neighbours hardly help",
     )
     ceiling_finish: k.choice(
         "Ceiling", "Finish under the joists; it sets the sag limit", c.FINISH, "GYPSUM"

@@ -12,6 +12,7 @@ from . import (
     feet,
     hips,
     joists,
+    outline_lines,
     plies,
     posts,
     rafters,
@@ -45,6 +46,7 @@ PROPOSERS: tuple[Callable[[Solution], list[Ladder]], ...] = (
     ties.propose,
     ridge.propose,
     hips.propose,
+    outline_lines.propose,
 )
 _SAME = 1e-6
 

@@ -30,10 +30,10 @@ from .trouble import find_trouble
 
 _SAWN = ("2x6", "2x8", "2x10", "2x12")
 _DEEPEST = 16.0  # in; a deeper hip finds no room at plate and ridge
-_BRACES = ("4x4", "4x6", "6x6")
+BRACES = ("4x4", "4x6", "6x6")
 _HALF = 0.5
-_LEAVES = ("It does not straighten hips that have bent.",)
-_ENGINEER = ("Hips and what holds them are designed, not looked up, where rules end.",)
+LEAVES = ("It does not straighten hips that have bent.",)
+ENGINEER = ("Hips and what holds them are designed, not looked up, where rules end.",)
 
 
 def propose(before: Solution) -> list[Ladder]:
@@ -54,7 +54,7 @@ def propose(before: Solution) -> list[Ladder]:
     return [ladder for ladder in out if ladder.rungs]
 
 
-def _larger(brief: Brief) -> list[list[Rung]]:
+def larger_hips(brief: Brief) -> list[list[Rung]]:
     """Return the brief with bigger hips, by lumber and plies, each in rising depth.
 
     Only within one lumber and ply count does every deeper hip carry more.
@@ -109,10 +109,10 @@ def _bigger(brief: Brief) -> list[Ladder]:
             rungs=tuple(rungs),
             spare=n > 0,
             deepens=True,
-            leaves=(*_LEAVES, "The ridge ends still stand on the rafters' own push."),
-            engineer=_ENGINEER,
+            leaves=(*LEAVES, "The ridge ends still stand on the rafters' own push."),
+            engineer=ENGINEER,
         )
-        for n, rungs in enumerate(_larger(brief))
+        for n, rungs in enumerate(larger_hips(brief))
     ]
 
 
@@ -170,7 +170,7 @@ def _ridge_posts(brief: Brief) -> Ladder:
     """Return a post under each ridge end, down to a footing."""
     rungs = tuple(
         Rung(size=size, brief=_held(brief, _ends(brief), 1.0, size))
-        for size in _BRACES
+        for size in BRACES
         if known(size, 1, *joist_lumber(brief))
     )
     return Ladder(
@@ -182,8 +182,8 @@ def _ridge_posts(brief: Brief) -> Ladder:
             "down through the ceiling to a footing of its own."
         ),
         rungs=rungs,
-        leaves=(*_LEAVES, "The posts stand in the rooms below."),
-        engineer=(*_ENGINEER, "The footings have to be designed for the load stated."),
+        leaves=(*LEAVES, "The posts stand in the rooms below."),
+        engineer=(*ENGINEER, "The footings have to be designed for the load stated."),
     )
 
 
@@ -194,7 +194,7 @@ def _braced(brief: Brief) -> list[Ladder]:
             size,
             _held(_held(brief, _halves(brief), _HALF, size), _ends(brief), 1.0, size),
         )
-        for size in _BRACES[:2]
+        for size in BRACES[:2]
         if known(size, 1, *joist_lumber(brief))
     ]
     rungs = [Rung(size=f"{size} posts", brief=made) for size, made in half]
@@ -202,8 +202,8 @@ def _braced(brief: Brief) -> list[Ladder]:
         "Brace each hip at the middle of its length and at the ridge end by plumb "
         "posts, down through the ceiling to footings: {size}."
     )
-    words = (*_LEAVES, "The posts stand in the rooms below.")
-    asks = (*_ENGINEER, "The footings have to be designed for the load stated.")
+    words = (*LEAVES, "The posts stand in the rooms below.")
+    asks = (*ENGINEER, "The footings have to be designed for the load stated.")
     braced = Ladder(
         kind=RemedyKind.POSTS, key="hip-braces", title="Braced hips", build=build,
         rungs=tuple(rungs), leaves=words, engineer=asks,
@@ -221,7 +221,7 @@ def _braced(brief: Brief) -> list[Ladder]:
                 also_kinds=(RemedyKind.HIPS,),
                 spare=n > 0,
             )
-            for n, larger in enumerate(_larger(half[0][1]) if half else [])
+            for n, larger in enumerate(larger_hips(half[0][1]) if half else [])
         ),
     ]
 
@@ -237,7 +237,7 @@ def _trussed(brief: Brief) -> list[Ladder]:
         for name, x in (("west end", inset), ("east end", length - inset))
     )  # fmt: skip
     made = replace(brief, trusses=trusses)
-    first, *more = _larger(made) or [[]]
+    first, *more = larger_hips(made) or [[]]
     ladder = Ladder(
         kind=RemedyKind.TRUSS,
         key="hip-trusses",
@@ -249,7 +249,7 @@ def _trussed(brief: Brief) -> list[Ladder]:
         ),
         rungs=(Rung(size="hips as they are", brief=made), *first),
         leaves=(
-            *_LEAVES,
+            *LEAVES,
             "A truss is as strong as its joints; the plywood itself was not checked.",
         ),
         engineer=("Trusses are engineered work, joints and bracing as well.",),

@@ -32,13 +32,12 @@ def pairs(
         found: remedies none of which is enough.
         proposals: ladders that may mend a roof.
     """
-    seen: set[frozenset[str]] = set()
+    begun: dict[frozenset[str], str] = {}  # pair to the first of it that came up
     for first in _bases(found):
         for ladder in proposals(first.solution):
             names = frozenset((first.key, ladder.key))
             fresh = ladder.kind in _SECOND and ladder.kind not in first.kinds
-            if fresh and names not in seen:
-                seen.add(names)
+            if fresh and begun.setdefault(names, first.key) == first.key:
                 yield _joined(first, ladder)
 
 

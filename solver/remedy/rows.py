@@ -49,8 +49,6 @@ def foot_rows(solution: Solution) -> list[FootRow]:
         if is_hip_brace(strut) or not stands_badly(strut):
             continue
         assert strut.part is not None
-        if strut.part >= len(brief.struts):
-            continue  # added one by one
         x, y, _ = framing.points[strut.nodes[0]]
         rows.setdefault(strut.part, []).append((float(x), float(y), strut))
     return [_row(brief, part, found) for part, found in rows.items()]

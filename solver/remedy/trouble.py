@@ -24,7 +24,8 @@ class Trouble:
         feet: struts that stand on ceiling joists, whether the joists pass or not.
         untied: rafters whose thrust nothing holds.
         rafters, joists, hips, beams, struts, purlins, ties: of the failing ones.
-        hip_rule: hips whose upper end nothing holds, by the rule.
+        valleys: of the failing ones.
+        hip_rule: hips and valleys whose upper end nothing holds, by the rule.
     """
 
     failing: tuple[str, ...]
@@ -33,6 +34,7 @@ class Trouble:
     rafters: tuple[str, ...]
     joists: tuple[str, ...]
     hips: tuple[str, ...]
+    valleys: tuple[str, ...]
     beams: tuple[str, ...]
     struts: tuple[str, ...]
     purlins: tuple[str, ...]
@@ -86,6 +88,7 @@ def find_trouble(solution: Solution) -> Trouble:
         rafters=of(*_SLOPING),
         joists=of(Role.CEILING_JOIST),
         hips=of(Role.HIP_RAFTER),
+        valleys=of(Role.VALLEY_RAFTER),
         beams=of(Role.BEAM, Role.RIDGE_BEAM),
         struts=of(Role.STRUT),
         purlins=of(Role.PURLIN),

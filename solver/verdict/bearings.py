@@ -178,8 +178,11 @@ class _Finder:
             foot, top = strut.nodes[0], strut.nodes[-1]
             for key in self._bending_at(foot):
                 self._add(key, foot, self._push(foot, strut.key), b, d)
-            for key in self._bending_at(top):
+            above = self._bending_at(top)
+            for key in above if len(above) == 1 else ():
                 self._add(key, top, self._push(top, strut.key), d, b, -1.0)
+            for key in above if len(above) > 1 else ():  # each lays down its own share
+                self._add(key, top, self._push(top, key), d, b)
 
     def knee_studs(self) -> None:
         """Add what knee-wall studs press on: the joist below, the curb above."""
@@ -187,12 +190,12 @@ class _Finder:
             if stud.key not in self.row:
                 continue
             b, d = stud.section.total_breadth, stud.section.depth
-            top, foot, own = stud.nodes[0], stud.nodes[-1], self.row[stud.key]
+            top, foot = stud.nodes[0], stud.nodes[-1]
             for key in self._bending_at(foot):
-                self._add(key, foot, self.push[foot, own], d, b)
+                self._add(key, foot, self._push(foot, stud.key), d, b)
             for key in self._bending_at(top):
                 if self.framing.members[key].role is Role.CURB:
-                    self._add(key, top, self.push[top, own], b, d, -1.0)
+                    self._add(key, top, self._push(top, stud.key), b, d, -1.0)
 
     def jack_studs(self) -> None:
         """Add what stands on jack studs."""

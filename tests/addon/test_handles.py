@@ -161,3 +161,22 @@ def test_one_side_of_an_outline_takes_a_pitch_of_its_own(outlined):
     )
     handles.put_back(outlined, moved, before)
     assert handles.stated_by(outlined, side) == before
+
+
+def test_a_ring_of_purlins_has_its_handle_under_the_longest_eave(outlined):
+    bpy.ops.loadfall.item_add(kind="PURLIN")
+    assert outlined.loadfall.message == ""
+    ring = of(outlined, Kind.PURLIN)
+    assert ring.offset == pytest.approx(2 * FOOT)  # an eighth of 16 ft
+    assert ring.place[2] == pytest.approx(1 * FOOT)  # at 6 in 12
+    assert bpy.ops.loadfall.adjust(what="PURLIN", at=2.5 * FOOT) == {"FINISHED"}
+    brief = SESSION.outcome(outlined).brief
+    assert brief.purlins[0].from_plate == pytest.approx(2.5 * FOOT)
+
+
+def test_purlins_of_hip_ends_have_theirs_at_the_ends(roof):
+    stated = roof.loadfall
+    stated.roof.form, stated.purlins[0].slope = "HIP", "WEST"
+    west = of(roof, Kind.PURLIN)
+    assert west.direction == pytest.approx([1, 0, 0])
+    assert west.place == pytest.approx([6.5 * FOOT, 13 * FOOT, 3.25 * FOOT])

@@ -1,5 +1,7 @@
 """Undo, redo, saving, loading, and rendering: the properties are the truth."""
 
+from pathlib import Path
+
 import bpy
 import numpy as np
 import pytest
@@ -402,3 +404,28 @@ def everything():
         [round(SESSION.outcome(o).solution.worst.utilisation, 9) for o in roofs],
         bpy.context.scene.loadfall.mode,
     )
+
+
+OLD = Path(__file__).parent / "files" / "first_version.blend"
+
+
+def test_a_file_of_the_first_version_opens_as_it_was_stated(scene):
+    """A roof of 8 ft by 26 ft at 7 in 12, saved by the extension's first version.
+
+    It had no walls as objects and far fewer fields; what is new takes its default.
+    """
+    bpy.ops.wm.open_mainfile(filepath=str(OLD))
+    handlers.flush()
+    roof = active()
+    brief = SESSION.outcome(roof).brief
+    assert roof.loadfall.message == ""
+    assert brief.roof.pitch == pytest.approx(7 / 12)
+    assert brief.footprint.length == pytest.approx(8 * 0.3048)
+    assert brief.purlins[0].from_plate == pytest.approx(2.0)
+    assert brief.loads.roof_live == pytest.approx(25 * 47.880259)
+    keys = {o["member"] for o in roof.children if "member" in o}
+    assert keys == set(SESSION.outcome(roof).shape.roles)
+    assert any("wall" in o for o in roof.children)
+    roof.loadfall.roof.pitch = 8.0
+    handlers.flush()
+    assert SESSION.outcome(roof).brief.roof.pitch == pytest.approx(8 / 12)

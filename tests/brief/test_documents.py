@@ -24,7 +24,12 @@ from loadfall.solver.units import (
     PSF,
     System,
     parse_pitch,
+    show_force,
+    show_line_load,
+    show_moment,
     show_pitch,
+    show_pressure,
+    show_stress,
 )
 
 from ..solve.houses import BUNGALOW, COTTAGE
@@ -182,3 +187,10 @@ def test_a_pitch_in_degrees_is_written_as_it_was_stated():
     brief = read_brief(COTTAGE | {"roof": roof})
     assert json.loads(save_text(brief))["roof"]["pitch"] == "38 deg"
     assert parse_brief(save_text(brief)) == brief
+
+
+@pytest.mark.parametrize("system", System)
+def test_nothing_shown_is_minus_zero(system):
+    for show in (show_force, show_line_load, show_moment, show_pressure, show_stress):
+        for value in (-0.0, -1e-3):
+            assert not show(value, system).startswith("-")

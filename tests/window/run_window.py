@@ -1,11 +1,12 @@
 #!/usr/bin/env python3
 """Drive a real Blender on this machine through the scripts of this folder.
 
-    run_window.py --blender PATH --zip EXTENSION --out FOLDER
+    run_window.py --blender PATH --zip EXTENSION --out FOLDER [--looks]
 
 Installs the extension into a home of its own, opens a window (under xvfb-run where
 there is no display), runs each script's ``main``, keeps screenshots and logs in FOLDER.
-Ends with 0 when every script did. Standard library only.
+Ends with 0 when every script did. With --looks, makes the pictures of looks/ instead:
+sheets of every panel and mode, for a person to judge. Standard library only.
 """
 
 import argparse
@@ -23,11 +24,11 @@ SIZE = ("1600", "900")  # of the window, where a script states no other
 REPOSITORY = "user_default"
 
 
-def scripts():
-    """The scripts of this folder that define main()."""
+def scripts(folder):
+    """The scripts of a folder that define main()."""
     return [
         path
-        for path in sorted(HERE.glob("*.py"))
+        for path in sorted(folder.glob("*.py"))
         if "\ndef main():" in path.read_text("utf-8")
         and path.name != Path(__file__).name
     ]
@@ -60,10 +61,10 @@ def install(blender, archive, variables, log):
     )
 
 
-def run(blender, archive, out):
-    """Run every script; return how many failed."""
+def run(blender, archive, out, found):
+    """Run scripts; return how many failed."""
     failed = 0
-    for script in scripts():
+    for script in found:
         folder = out / script.stem
         folder.mkdir(parents=True, exist_ok=True)
         with (
@@ -95,7 +96,10 @@ if __name__ == "__main__":
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
     for name in ("--blender", "--zip", "--out"):
         parser.add_argument(name, required=True)
+    parser.add_argument("--looks", action="store_true", help="pictures to judge")
     parsed = parser.parse_args()
     target = Path(parsed.out)
     shutil.rmtree(target, ignore_errors=True)
-    sys.exit(1 if run(parsed.blender, str(Path(parsed.zip).resolve()), target) else 0)
+    archive = str(Path(parsed.zip).resolve())
+    found = scripts(HERE / "looks" if parsed.looks else HERE)
+    sys.exit(1 if run(parsed.blender, archive, target, found) else 0)

@@ -129,12 +129,23 @@ def panel_groups():
 
 
 def open_all(groups):
-    """Take every panel off, to be put back open, a group at a time."""
-    for group in groups:
-        for cls in reversed(group):
-            bpy.utils.unregister_class(cls)
-            stated = cls.__dict__.get("bl_options", set())
-            cls.bl_options = stated - {"DEFAULT_CLOSED"}
+    """Have every panel open from the start; call it before any is drawn."""
+    every = [cls for group in groups for cls in group]
+    for cls in reversed(every):
+        bpy.utils.unregister_class(cls)
+    for cls in every:
+        cls.bl_options = cls.__dict__.get("bl_options", set()) - {"DEFAULT_CLOSED"}
+        if not hasattr(cls, "poll"):
+            cls.poll = classmethod(lambda _cls, _context: True)
+        bpy.utils.register_class(cls)
+    return {group[0]: group[0].poll.__func__ for group in groups}
+
+
+def show_only(shown, polls):
+    """Leave one group of panels on the tab, or all of them."""
+    for top, poll in polls.items():
+        seen_here = shown is None or top is shown[0]
+        top.poll = classmethod(poll if seen_here else lambda _cls, _context: False)
 
 
 def in_view():
@@ -169,23 +180,21 @@ def begin():
         bpy.ops.loadfall.ask("EXEC_DEFAULT", True, kind="WALL", key="W-SOUTH", add=True)
 
 
-def show_panels(name, groups):
+def show_panels(name, groups, polls):
     """One sheet of all panels, each group alone on the tab and open."""
     pictures = []
     with in_view():
         bpy.ops.loadfall.pick_worst("EXEC_DEFAULT", True)
         bpy.ops.loadfall.ask("EXEC_DEFAULT", True, kind="WALL", key="W-SOUTH")
+        bpy.ops.loadfall.pick_worst("EXEC_DEFAULT", True)
+    region = g.sidebar("Loadfall")
     for group in groups:
-        for cls in group:
-            bpy.utils.register_class(cls)
-        region = g.sidebar("Loadfall")
-        yield from settled(0.5)
-        g.sidebar("Loadfall")
-        g.redraw()
-        yield 0.4
+        show_only(group, polls)
+        for area in g.window().screen.areas:
+            area.tag_redraw()
+        yield from settled(1.2)
         pictures.append(seen(region))
-        for cls in reversed(group):
-            bpy.utils.unregister_class(cls)
+    show_only(None, polls)
     keep(f"panels-{name}", beside(pictures))
 
 
@@ -203,9 +212,8 @@ def show_modes(name):
                 bpy.ops.loadfall.ask_clear("EXEC_DEFAULT", True)
                 bpy.ops.loadfall.pick_worst("EXEC_DEFAULT", True)
         settings.show, settings.mode = True, mode
+        area.tag_redraw()
         yield from settled()
-        g.redraw()
-        yield 0.3
         pictures.append(seen(region))
     area.spaces.active.show_region_ui = True
     halves = [smaller(p) for p in pictures]
@@ -217,7 +225,7 @@ def show_modes(name):
 def main():
     """Make every sheet."""
     groups = panel_groups()
-    open_all(groups)
+    polls = open_all(groups)
     yield 1.0
     print("Blender", bpy.app.version_string)
     yield from begin()
@@ -235,13 +243,10 @@ def main():
         for scale in (1, 2):
             view.ui_scale = float(scale)
             yield from settled()
-            yield from show_panels(f"{theme}-{scale}x", groups)
+            yield from show_panels(f"{theme}-{scale}x", groups, polls)
             pictures = yield from show_modes(f"{theme}-{scale}x")
             if scale == 1:
                 told = [pictures[0], pictures[5]]
                 for who, matrix in SEEN.items():
                     both = beside([as_seen_by(p, matrix) for p in told])
                     keep(f"seen-{theme}-{who}", smaller(both))
-    for group in groups:
-        for cls in group:
-            bpy.utils.register_class(cls)
