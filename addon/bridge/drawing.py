@@ -262,7 +262,9 @@ def _branches(
         share = edge.force / leave[edge.giver]
         text = f"{show_force(edge.force, system)} to {owner_word(edge.taker)}"
         is_ground = edge.taker not in lines.row
-        for n, (point, force) in enumerate(arrive[edge.giver]):
+        middle = lines.lines[lines.row[edge.giver]].mean(axis=0)
+        small = [(middle, leave[edge.giver])]  # where all that came was too small
+        for n, (point, force) in enumerate(arrive.get(edge.giver, small)):
             yield Branch(
                 member=edge.giver,
                 start=_on_line(lines, edge.giver, point),

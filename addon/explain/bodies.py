@@ -11,7 +11,8 @@ from ..overlay import palette
 from . import cast
 from .timeline import RATE, TWOS, Beat
 
-SPEED = 2.6  # m a second
+SPEED = 2.6  # m a second at most
+_LEAST = 2.4  # s that the longest way takes, so that short ones are seen too
 _RADIUS = 0.085  # m
 _COLOUR, _RIM = "#ffd83d", "#17191f"
 _MANY, _FROM_FAR = 40, 1.5  # so many are a whole roof, and drawn so much larger
@@ -26,7 +27,9 @@ def add(run: Run, beat: Beat, collection: bpy.types.Collection) -> None:
     """
     mesh = _ball()
     hold = beat.until - beat.settled
-    longest = max(_length(way) for way in run.ways) / SPEED * RATE
+    far = max(_length(way) for way in run.ways)
+    speed = min(SPEED, far / _LEAST)
+    longest = far / speed * RATE
     apart = max(0.0, hold * 0.92 - longest) / max(len(run.ways), 1)
     heaps: dict[str, int] = {}
     large = _FROM_FAR if len(run.ways) > _MANY else 1.0
@@ -40,7 +43,7 @@ def add(run: Run, beat: Beat, collection: bpy.types.Collection) -> None:
             count = heaps.get(way.stops_at, 0)
             heaps[way.stops_at] = count + 1
             place = np.vstack([place, place[-1] + _in_pile(count)])
-        _send(obj, place, start, beat, stays=bool(way.stops_at))
+        _send(obj, place, start, beat, speed=speed, stays=bool(way.stops_at))
 
 
 def _length(way: Way) -> float:
@@ -56,11 +59,17 @@ def _in_pile(count: int) -> np.ndarray:
 
 
 def _send(
-    obj: bpy.types.Object, points: np.ndarray, start: int, beat: Beat, *, stays: bool
+    obj: bpy.types.Object,
+    points: np.ndarray,
+    start: int,
+    beat: Beat,
+    *,
+    speed: float,
+    stays: bool,
 ) -> None:
-    """Keyframe a body along a line at one speed."""
+    """Keyframe a body along a line at one speed, m a second."""
     lengths = np.linalg.norm(np.diff(points, axis=0), axis=1)
-    frames = start + np.concatenate([[0.0], np.cumsum(lengths)]) / SPEED * RATE
+    frames = start + np.concatenate([[0.0], np.cumsum(lengths)]) / speed * RATE
     last = None
     for point, frame in zip(points, frames, strict=True):
         whole = round(float(frame))

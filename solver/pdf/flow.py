@@ -197,7 +197,7 @@ def _inside(child: Element) -> str:
         return f'<font name="ZapfDingbats" color="{ink}">{sign}</font>' if sign else ""
     words = inline(child)
     if child.tag == "sub":
-        return f'<sub size="70%">{words}</sub>'
+        return f'<sub rise="18%" size="70%">{words}</sub>'
     if child.tag in ("b", "strong"):
         return f"<b>{words}</b>"
     if child.tag == "i":

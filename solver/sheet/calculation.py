@@ -33,6 +33,7 @@ from ..verdict.model import MemberResult
 from .paper import Paper
 from .picture import choose_slice, picture, slice_beside
 from .stated import changed_rows, stated_rows
+from .whole import sight_of, whole_roof
 
 _CSS = (
     ".part{break-before:page}.review{border:1.5px solid var(--ink);padding:.4rem 1rem;"
@@ -131,11 +132,22 @@ def _drawn(before: Solution, solution: Solution, remedy: Remedy | None) -> Raw:
         cut = slice_beside(cut, before, after)[0]
     old = before if remedy is not None else None
     svg = picture(solution, cut, "Slice of the roof", old, width=760.0)
+    whole = whole_roof(
+        solution, sight_of(before, after), "The whole roof", old, width=760.0
+    )
     words = (
         "A slice through the worst place. Pushes of braces and parts of the limit are "
         "by the frame analysis, the largest of all combinations."
     )
-    return tag("figure", join([svg, tag("figcaption", words)]))
+    seen = "The whole roof from the south-west. Hatched: over its limit."
+    if old is not None:
+        seen += " Dark: new."
+    return join(
+        [
+            tag("figure", join([svg, tag("figcaption", words)])),
+            tag("figure", join([whole, tag("figcaption", seen)])),
+        ]
+    )
 
 
 def _path(solution: Solution) -> Raw:

@@ -17,12 +17,14 @@ from ..report.show import Show, use
 from ..solve import Solution
 from ..trace.wording import counted, listed
 from .picture import choose_slice, picture, slice_beside
+from .whole import has_hips, sight_of, whole_roof
 from .words import Said, for_homeowner, for_inspector
 
 HEADS = ("choice", "use", "ceiling sag now, in ten years", "in the rooms below",
          "lumber to carry in", "engineer")  # fmt: skip
 WIDTHS = (0.33, 0.06, 0.18, 0.14, 0.21, 0.08)  # of those columns, parts of the whole
 _MOST_ROWS = 10
+NOT_ENOUGH = "(not enough by itself)"
 
 
 @dataclass(frozen=True)
@@ -186,6 +188,8 @@ def _pictures(
     before: Solution, remedy: Remedy | None, images: tuple[str, ...]
 ) -> tuple[Picture, ...]:
     """Return the picture as it is, and as it could be."""
+    if has_hips(before):
+        return _whole_roofs(before, remedy, images)
     after = None if remedy is None else remedy.solution
     cut = choose_slice(before, after)
     first, second = (*images, "", "")[:2]
@@ -199,7 +203,7 @@ def _pictures(
     ]
     if remedy is not None:
         assert after is not None
-        said = "" if remedy.solves else " (not enough by itself)"
+        said = "" if remedy.solves else f" {NOT_ENOUGH}"
         cut_after, off = slice_beside(cut, before, after)
         show = Show(before.brief.units)
         elsewhere = f" Cut {show.length(off)} beside the other slice." if off else ""
@@ -219,6 +223,23 @@ def _pictures(
     return tuple(out)
 
 
+def _whole_roofs(
+    before: Solution, remedy: Remedy | None, images: tuple[str, ...]
+) -> tuple[Picture, ...]:
+    """Return the whole roof as it is, and as it could be."""
+    after = None if remedy is None else remedy.solution
+    sight = sight_of(before, after)
+    first, second = (*images, "", "")[:2]
+    title = "The roof as it is"
+    drawn = whole_roof(before, sight, title)
+    out = [Picture("As it is", drawn, "" if first else _legend(before), first)]
+    if remedy is not None and after is not None:
+        head = remedy.title if remedy.solves else f"{remedy.title} {NOT_ENOUGH}"
+        drawn = whole_roof(after, sight, remedy.title, before)
+        out.append(Picture(head, drawn, "" if second else "Dark: new.", second))
+    return tuple(out)
+
+
 def _legend(solution: Solution) -> str:
     """Return what hatches, dashes and arrows say."""
     members = solution.members.values()
@@ -227,7 +248,7 @@ def _legend(solution: Solution) -> str:
         parts.append("Hatched: over its limit.")
     if solution.path.faults:
         parts.append("Dashed outline: no load path.")
-    if any(m.role == "strut" for m in members):
+    if any(m.role == "strut" for m in members) and not has_hips(solution):
         parts.append("Arrows: what each brace brings at most.")
     return " ".join(parts)
 

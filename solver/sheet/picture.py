@@ -41,7 +41,7 @@ _ORDER = (
 )  # fmt: skip
 # What a remedy puts up across the slice; long pieces are met wherever it is cut.
 _PUT_UP = (Role.WEB, Role.STRUT, Role.POST)
-_FAILS = (Verdict.OVER_LIMIT, Verdict.KEEPS_RULE_FAILS)
+FAILS = (Verdict.OVER_LIMIT, Verdict.KEEPS_RULE_FAILS)
 
 
 @dataclass(frozen=True, eq=False)
@@ -176,7 +176,7 @@ def _look(
 ) -> dict[str, object]:
     """Return fill and line of a piece: new, over its limit, lost, or plain."""
     verdict = solution.members[member.key].verdict
-    if verdict in _FAILS:
+    if verdict in FAILS:
         return {"fill": "url(#hatch-over)", "ink": OVER, "width": 1.5}
     if verdict is Verdict.NO_LOAD_PATH:
         return {"fill": "#ffffff", "dash": "5 3", "width": 1.4}
@@ -262,8 +262,10 @@ def _use_label(
     over = (m.utilisation or 0.0) > 1
     if tall > 2 * wide:  # upright: beside it
         anchor, shift = ("start", (14.0, 0.0)) if left else ("end", (-14.0, 0.0))
-    elif max(wide, tall) < _SMALL:  # a plate, seen on end: below the eave
-        anchor, shift = "middle", (0.0, 34.0)
+    elif m.role == "purlin" and max(wide, tall) < _SMALL:  # on end: over the roof
+        anchor, shift = ("end", (-22.0, -26.0)) if left else ("start", (22.0, -26.0))
+    elif max(wide, tall) < _SMALL:  # a plate, on end: below it, inside of the wall
+        anchor, shift = ("start", (14.0, 34.0)) if left else ("end", (-14.0, 34.0))
     elif m.role == "web":  # inside the roof: below the ceiling that it starts from
         anchor, shift = "middle", (0.0, 30.0)
         middle = np.array([_clear(solution, cut, low[0], high[0]), low[1]])

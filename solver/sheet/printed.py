@@ -177,6 +177,7 @@ def _pictures(pictures: tuple[Picture, ...], wide: float, s: float) -> Block:
     if len(cells) > 1:
         widths, row = [each, _GAP, each], [cells[0], "", cells[1]]
     style: list[Block] = [("VALIGN", (0, 0), (-1, -1), "TOP")]
+    style.append(("ALIGN", (0, 0), (-1, -1), "CENTER"))
     style += [("BOX", (c, 0), (c, 0), 0.6, RULE) for c in range(0, len(row), 2)]
     style += [
         ("LEFTPADDING", (0, 0), (-1, -1), 4),

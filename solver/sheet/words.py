@@ -22,6 +22,7 @@ _PLAIN = {
     "ceiling_joist": ("ceiling joist", "ceiling joists"),
     "purlin": ("purlin", "purlins"),
 }
+_SHAPE = ("slenderness", "beam_slenderness")  # checks of shape, not of load
 _SHORES = (
     "Temporary props go in first, followed down to the ground; until then cut, move or "
     "lift nothing."
@@ -54,7 +55,7 @@ class Said:
 
 def for_homeowner(before: Solution, remedy: Remedy | None) -> Said:
     """Return what a person without the trade should know."""
-    told = main_findings(before)[0]
+    told = _main(before)
     if told.weight is Weight.PASSES:
         return Said(told.seen, told.means, told.do)
     return Said(_seen(before, told), _means(before, told), _do(before, remedy))
@@ -62,7 +63,7 @@ def for_homeowner(before: Solution, remedy: Remedy | None) -> Said:
 
 def for_inspector(before: Solution, remedy: Remedy | None) -> tuple[Said, str]:
     """Return the same with keys, rule and numbers, and the sections it rests on."""
-    told = main_findings(before)[0]
+    told = _main(before)
     do = told.do
     if remedy is not None and told.weight is not Weight.PASSES:
         result = (
@@ -72,6 +73,23 @@ def for_inspector(before: Solution, remedy: Remedy | None) -> tuple[Said, str]:
         )
         do += f" One way that was worked through: {remedy.build} {result}"
     return Said(told.seen, told.means, do), _sections(before, told)
+
+
+def _main(before: Solution) -> Told:
+    """Return the finding that the sheet is about.
+
+    The heaviest; of several that are as heavy the one whose member is used most, but
+    for braces that stand on what should not carry them, which are the cause.
+    """
+    first, *others = main_findings(before)
+    if any(before.members[k].role == "strut" for k in first.members):
+        return first
+
+    def use(told: Told) -> float:
+        uses = (before.members[k].utilisation or 0.0 for k in told.members)
+        return max(uses, default=0.0)
+
+    return max([first, *(t for t in others if t.weight is first.weight)], key=use)
 
 
 def _sections(before: Solution, told: Told) -> str:
@@ -170,12 +188,19 @@ def _over(before: Solution, told: Told, worst: MemberResult) -> str:
         else ""
     )
     verb, who = ("is", "it") if len(over) == 1 else ("are", "they")
+    many = f"{len(over)} {role_word(worst.role, many=len(over) != 1)} {verb}"
+    most = times(worst.utilisation or 0.0)
     lead = (
-        f"{purpose}Under the loads that have to be reckoned with, {len(over)} "
-        f"{role_word(worst.role, many=len(over) != 1)} {verb} asked for up to "
-        f"{worst.utilisation:.1f} times what {who} may carry. Too "
-        f"much of it, and {CHECKS[worst.governing_check][1]}."
+        f"{purpose}Under the loads that have to be reckoned with, {many} asked for up "
+        f"to {most} times what {who} may carry. Too much of it, and "
+        f"{CHECKS[worst.governing_check][1]}."
     )
+    if worst.governing_check in _SHAPE:
+        lead = (
+            f"{many} longer for {'its' if len(over) == 1 else 'their'} thickness than "
+            f"the rules allow, by up to {most} times: so thin a piece bows out "
+            "sideways before it carries what it could."
+        )
     if worst.sag_now is None or worst.sag_long_term is None:
         return lead
     now, later = (
@@ -183,6 +208,11 @@ def _over(before: Solution, told: Told, worst: MemberResult) -> str:
         for sag in (worst.sag_now, worst.sag_long_term)
     )
     return f"{lead} The sag may reach {now} and grow to {later} over the years."
+
+
+def times(use: float) -> str:
+    """Return how many times its limit a member is used, never as 1 or less."""
+    return f"{use:.1f}" if use >= 1.15 else f"{use:.2f}" if use >= 1.005 else "1.01"
 
 
 def _do(before: Solution, remedy: Remedy | None) -> str:

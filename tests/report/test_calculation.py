@@ -54,13 +54,13 @@ def test_the_lines_lead_to_the_use(name, key, check):
     assert again(check, v, products) == pytest.approx(use, rel=1e-9)
 
 
-def again(check, v, products):
-    """The use, worked out from the lines alone."""
+def again(check, v, products, rel=1e-9):
+    """The use, worked out from the lines alone, which are good to a part of ``rel``."""
     if "w" in v:  # beside a steel plate: the wood's part of the whole
         force = "M" if check is Check.BENDING else "V"
-        assert v[force] == pytest.approx(v[f"{force}_all"] * v["w"])
+        assert v[force] == pytest.approx(v[f"{force}_all"] * v["w"], rel=rel)
     if check is Check.BENDING:
-        assert v["S"] == pytest.approx(v["b"] * v["d"] ** 2 / 6)
+        assert v["S"] == pytest.approx(v["b"] * v["d"] ** 2 / 6, rel=rel)
         capacity = v["Fb"] * v["C_D"] * v["C_F"] * v["C_r"] * v["C_L C_V"]
         return v["M"] / v["S"] / capacity
     if check is Check.SHEAR:
@@ -71,7 +71,7 @@ def again(check, v, products):
         capacity = v["Fc"] * v["C_D"] * v["C_F"] * v["C_P"]
         return v["P"] / (v["b"] * v["d"]) / capacity
     if check in (Check.DEFLECTION_TOTAL, Check.DEFLECTION_LIVE):
-        assert v["capacity"] == pytest.approx(v["L"] / v["L/sag"])
+        assert v["capacity"] == pytest.approx(v["L"] / v["L/sag"], rel=rel)
         if check is Check.DEFLECTION_TOTAL and abs(v["now"]) > 5e-4:
             # peaks of three curves along one span: near, not equal
             counted = v["now"] - v["lasting"] + (v["K"] - 1) * v["lasting"]
@@ -85,48 +85,48 @@ def again(check, v, products):
             counted = left
         else:
             counted = v["d"] - (v["d"] - left) / left * beyond
-        assert v["d_v"] == pytest.approx(counted, rel=1e-9)
+        assert v["d_v"] == pytest.approx(counted, rel=rel)
         return v["V"] / (2 / 3 * v["Fv'"] * v["b"] * counted)
     if check is Check.PLATE_BENDING:  # AISC 360-16 F11, first yield
-        assert v["demand"] == pytest.approx(v["M"] * v["p"] / v["S_p"])
+        assert v["demand"] == pytest.approx(v["M"] * v["p"] / v["S_p"], rel=rel)
         return v["demand"] / (v["Fy"] / 1.67)
     if check is Check.PLATE_SHEAR:  # AISC 360-16 G4
-        assert v["demand"] == pytest.approx(v["V"] * v["p"] / v["A_p"])
+        assert v["demand"] == pytest.approx(v["V"] * v["p"] / v["A_p"], rel=rel)
         return v["demand"] / (0.6 * v["Fy"] / 1.67)
     if check is Check.BEARING:
-        return v["P"] / (v["lb"] * v["b"]) / bearing_strength(v)
+        return v["P"] / (v["lb"] * v["b"]) / bearing_strength(v, rel)
     if check in (Check.SLENDERNESS, Check.BEAM_SLENDERNESS):
         return v["demand"] / v["capacity"]
-    return meeting(check, v, products)
+    return meeting(check, v, products, rel)
 
 
-def bearing_strength(v):
+def bearing_strength(v, rel):
     """NDS 2018 3.10.2, 3.10.3 (Hankinson) and 3.10.4."""
     longer = v["end"] > 3 * INCH and v["lb"] < 6 * INCH
     across = v["across"] * ((v["lb"] + 0.375 * INCH) / v["lb"] if longer else 1.0)
     along, part = v["along"], math.sin(v["angle"]) ** 2
     strength = along * across / (along * part + across * (1 - part))
-    assert strength == pytest.approx(v["capacity"], rel=1e-9)
+    assert strength == pytest.approx(v["capacity"], rel=rel)
     return strength
 
 
-def meeting(check, v, products):
+def meeting(check, v, products, rel):
     """The use of a combined check: NDS 2018 3.9.1, 3.9.2."""
     strong, weak = v["f_b1"], v["f_b2"]
-    assert strong == pytest.approx(v["M"] / v["S"], rel=1e-9)
+    assert strong == pytest.approx(v["M"] / v["S"], rel=rel)
     if weak:
-        assert weak == pytest.approx(v["M2"] / v["S2"], rel=1e-9)
+        assert weak == pytest.approx(v["M2"] / v["S2"], rel=rel)
     if check is Check.BENDING_TENSION:
-        assert v["f_t"] == pytest.approx(v["P"] / v["A"], rel=1e-9)
-        assert v["Ft'"] == pytest.approx(products["Ft'"], rel=1e-9)
+        assert v["f_t"] == pytest.approx(v["P"] / v["A"], rel=rel)
+        assert v["Ft'"] == pytest.approx(products["Ft'"], rel=rel)
         first = v["f_t"] / v["Ft'"] + strong / v["Fb*"] + weak / v["Fb2'"]
         return max(first, (strong - v["f_t"]) / v["Fb**"])
-    assert v["Fb1'"] == pytest.approx(products["Fb'"], rel=1e-9)
+    assert v["Fb1'"] == pytest.approx(products["Fb'"], rel=rel)
     pressed = 0.0
     if check is Check.BENDING_COMPRESSION:
         pressed = v["f_c"]
-        assert pressed == pytest.approx(v["P"] / v["A"], rel=1e-9)
-        assert v["Fc'"] == pytest.approx(products["Fc'"], rel=1e-9)
+        assert pressed == pytest.approx(v["P"] / v["A"], rel=rel)
+        assert v["Fc'"] == pytest.approx(products["Fc'"], rel=rel)
     column = (pressed / v["Fc'"]) ** 2 if pressed else 0.0
     first, second = (
         (pressed / v["F_cE1"], pressed / v["F_cE2"]) if pressed else (0.0, 0.0)

@@ -233,3 +233,34 @@ def test_the_parts_of_a_hip_are_all_there():
     assert counts["rafter"] == 2 * 9 + 2
     assert counts["ridge_board"] == 1
     assert counts["plate"] == 4
+
+
+def test_a_king_common_pulls_in_what_the_jacks_beside_it_push_out():
+    """Without stub joists the plate of a hip end is held outward by its king common.
+
+    The hips sink between their ends and their jacks slide out; the ridge end sinks
+    less, so the king common holds the plate that the jacks beside it bend outward.
+    By statics of the plate its pull is their push: jacks farther off meet a plate
+    that is too slender to push on. A frame of one hip end, written for this check in
+    OpenSees from coordinates alone (half the house, ridge held in its middle, plates
+    of 1.6e6 psi, 1 kPa on plan), gives 15,389 N in the king common and -7,577 N in
+    each jack beside it, and 536 N with plates a hundred times weaker.
+    """
+    stock = {"species": "Douglas Fir-Larch", "grade": "No.2"}
+    data = {
+        "footprint": {"length": "480 in", "width": "360 in"},
+        "roof": {"pitch": "4:12", "form": "hip"},
+        "rafters": stock | {"size": "2x8", "spacing": "24 in"},
+        "ceiling_joists": stock | {"size": "2x8", "spacing": "24 in"},
+        "hips": stock | {"size": "2x10", "stub_joists": False},
+        "ridge": stock | {"kind": "board", "size": "2x10"},
+        "loads": {"roof_dead": "1 kPa", "roof_dead_on": "plan", "roof_live": "0 psf",
+                  "ceiling_dead": "0 psf", "attic_live": "0 psf",
+                  "self_weight": False},
+    }  # fmt: skip
+    members = solve(read_brief(data)).members
+    king, *beside = (members[key].axial for key in ("R-W-07", "J-W-06", "J-W-08"))
+    assert king == pytest.approx(15389, rel=0.03)
+    assert beside == pytest.approx([-7577, -7577], rel=0.03)
+    assert king == pytest.approx(-sum(beside), rel=0.05)
+    assert abs(members["J-W-03"].axial) < 0.05 * king

@@ -32,11 +32,7 @@ def compose(outcome: Outcome, _pipeline: Pipeline) -> Lesson:
     flow = outcome.solution.flow(sag.combination)
     if flow is None:
         raise s.LessonError("The roof has no analysis to show.")
-    jacks = [
-        k for k, f in flow.who_loads(hip)
-        if k in members and members[k].role == "jack_rafter"
-    ]  # fmt: skip
-    jacks = _on(outcome, hip, jacks)
+    jacks = _jacks(outcome, hip)
     factor = s.factor_of((outcome,), (hip, *jacks), sag.combination)
     own = {"outcome": outcome, "combination": sag.combination}
     braces = _braces(outcome, hip)
@@ -56,18 +52,15 @@ def compose(outcome: Outcome, _pipeline: Pipeline) -> Lesson:
     )  # fmt: skip
 
 
-def _on(outcome: Outcome, hip: str, jacks: list[str]) -> list[str]:
-    """Return the jacks whose one end lies on a hip."""
-    start, end = outcome.solution.framing.ends(hip)
-    axis = (end - start) / np.linalg.norm(end - start)
-    out = []
-    for key in jacks:
-        for point in outcome.solution.framing.ends(key):
-            off = point - start - (point - start) @ axis * axis
-            if np.linalg.norm(off) < 0.05:
-                out.append(key)
-                break
-    return out
+def _jacks(outcome: Outcome, hip: str) -> list[str]:
+    """Return the jacks that share a joint with a hip."""
+    pieces = outcome.solution.framing.members
+    joints = set(pieces[hip].nodes)
+    return [
+        m.key
+        for m in pieces.values()
+        if m.role == "jack_rafter" and joints & set(m.nodes)
+    ]
 
 
 def _braces(outcome: Outcome, hip: str) -> tuple[str, ...]:
@@ -93,7 +86,7 @@ def _steps(
     flow = outcome.solution.flow(spot.combination)
     assert sag is not None
     assert flow is not None
-    look = _look(outcome, hip)
+    look = over_corner(outcome, hip)
     whole = s.aim_at(s.ends_of(outcome, outcome.solution.members), look, around=0.2)
     near = s.aim_at(s.ends_of(outcome, (hip, *jacks)), look)
     total = s.force_words(outcome, flow.output(hip))
@@ -116,7 +109,7 @@ def _steps(
         Step(
             name="Its jacks",
             caption=(
-                f"{len(jacks)} shortened rafters, the jacks, lean on it",
+                f"{len(jacks)} shortened rafters, the jacks, end on it",
                 "The longest stand near the top: there the load on the hip is largest.",
             ),
             aim=near,
@@ -166,7 +159,7 @@ def _steps(
     )
 
 
-def _look(outcome: Outcome, hip: str) -> tuple[float, float, float]:
+def over_corner(outcome: Outcome, hip: str) -> tuple[float, float, float]:
     """Return a direction to look in: over the hip's corner, somewhat from its side."""
     start, end = s.line(outcome, hip)
     flat = np.array([*(end - start)[:2], 0.0])

@@ -28,7 +28,7 @@ def compose(outcome: Outcome, pipeline: Pipeline) -> Lesson:
     sag, before = bent.sags_of(outcome, joist), bent.sags_of(bare, joist)
     if sag is None or before is None:
         raise s.LessonError(f"{joist} has no sag to show: it was not analysed.")
-    at = s.section(outcome, joist, down=9.0)
+    at = s.section(outcome, joist, down=9.0, before=0.12)
     beside = _beside(outcome, joist, at)
     factor = s.factor_of((outcome,), (joist,), sag.combination)
     return Lesson(

@@ -124,7 +124,7 @@ def _steps(
             aim=near,
             looks={**rest, "Patch": Look(), "On its way": Look()},
             path=s.only(path, least=_LEAST),
-            labels=_numbers(outcome, path),
+            labels=_numbers(path),
         ),
         Step(
             name="Parts of it",
@@ -169,10 +169,11 @@ def _steps(
     )
 
 
-def _numbers(outcome: Outcome, path: drawing.PathView | None) -> tuple[Label, ...]:
+def _numbers(path: drawing.PathView | None) -> tuple[Label, ...]:
     """Return the forces that are handed over on a way, the largest four."""
     if path is None:
         return ()
     told = [b for b in path.branches if b.text and not b.is_incoming]
     told = sorted(told, key=lambda b: -b.force)[:4]
-    return tuple(Label(s.force_words(outcome, b.force), b.end, size=20.0) for b in told)
+    # A stretch may carry but a part of what is handed over; its text tells the whole.
+    return tuple(Label(b.text.partition(" to ")[0], b.end, size=20.0) for b in told)

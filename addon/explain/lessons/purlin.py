@@ -145,8 +145,8 @@ def _steps(
         Step(
             name="Loaded",
             caption=(
-                f"Alone it sags {s.sag_words(bare, alone.now)}; over the purlin "
-                f"{s.sag_words(outcome, held.now)}",
+                f"Alone it sags {s.sag_words(bare, alone.now)}; over the purlin it "
+                f"{s.bends_words(outcome, held.now)}",
                 f"{times:.1f} times as much; used to {s.use_words(bare, rafter)}, not "
                 f"{s.use_words(outcome, rafter)}."
                 if times >= 1.5

@@ -261,6 +261,13 @@ def sag_words(outcome: Outcome, sag: float) -> str:
     return show_small_length(sag, outcome.brief.units)
 
 
+def bends_words(outcome: Outcome, sag: float) -> str:
+    """Return how a member moves within its span, in words: down, up or not at all."""
+    if sag < 0 and sag_words(outcome, -sag) != sag_words(outcome, 0.0):
+        return f"rises {sag_words(outcome, -sag)}"
+    return f"sags {sag_words(outcome, max(sag, 0.0))}"
+
+
 def context(name: str, at: Section, but: Iterable[str]) -> Actor:
     """Return the rest of a section as one cast."""
     return Actor(name=name, outcome=at.outcome, keys=at.keys(but), slice=at.slice)

@@ -79,7 +79,7 @@ def compose(outcome: Outcome, pipeline: Pipeline) -> Lesson:
             name="The strut",
             caption=(
                 "A purlin runs under the rafters, and a strut holds it up",
-                f"Now the rafter bends {s.sag_words(outcome, sag.now)} and is used to "
+                f"Now the rafter {s.bends_words(outcome, sag.now)} and is used to "
                 f"{s.use_words(outcome, rafter)}.",
             ),
             aim=near,
@@ -87,7 +87,7 @@ def compose(outcome: Outcome, pipeline: Pipeline) -> Lesson:
             labels=(
                 spot.label("the purlin", outcome, purlin, s.part_seen(at, purlin)),
                 spot.label("the strut", outcome, strut, 0.45),
-                spot.label(s.use_words(outcome, rafter), outcome, rafter, 0.75, 0,
+                spot.label(s.use_words(outcome, rafter), outcome, rafter, 0.3, 0,
                            alarm=s.is_over(outcome, rafter)),
             ),
             has_scale=True,

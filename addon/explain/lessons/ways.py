@@ -8,12 +8,17 @@ from ...bridge.variants import Remedy
 from ..board import Actor, Lesson, Look, Step
 from ..timeline import Aim
 from . import scenery as s
+from .bend import name_of, overall
+from .hip import over_corner
 from .scenery import Spot
 
 KEY, TITLE = "ways", "Five ways out"
 _MOST = 5
 _NEW_WALL = "#3a78ae"
-_SHOWN = ("strut", "purlin", "post", "beam", "ceiling_joist", "ridge_beam")
+_CEILING = ("ceiling_joist", "beam")
+_SHOWN = ("strut", "purlin", "post", *_CEILING, "ridge_beam", "web", "header")
+_HIPS = ("hip_rafter", "valley_rafter")
+_SLOPES = (*s.ROOFING, "valley_rafter", "ridge_board")
 _NUMBER = {1: "One way out", 2: "Two ways out", 3: "Three ways out",
            4: "Four ways out", 5: TITLE}  # fmt: skip
 
@@ -29,23 +34,23 @@ def compose(outcome: Outcome, _pipeline: Pipeline) -> Lesson:
         raise s.LessonError(
             "Nothing on this roof is over its limit: no way out needed."
         )
-    chosen = sorted(
-        found, key=lambda r: (not r.solves, not r.unbeaten, r.measures.failing)
-    )[:_MOST]
+    chosen = _unlike(found)
     worst = _worst(outcome)
     sag = bent.sags_of(outcome, worst)
     combination = sag.combination if sag else None
     after = {r.key: variants.outcome_of(r) for r in chosen}
-    factor = s.factor_of((outcome,), _shown(outcome), combination)
-    at = s.section(outcome, worst, turn=38.0, down=22.0)
-    where = s.aim_at(s.ends_of(outcome, _shown(outcome)), at.look)
+    roles = _roles(outcome, worst)
+    shown = _shown(outcome, roles)
+    factor = s.factor_of((outcome,), shown, combination)
+    where = _where(outcome, worst, shown)
     actors = [
-        Actor(name="As it is", outcome=outcome, keys=_shown(outcome),
-              combination=combination)
-    ]  # fmt: skip
+        Actor(name="As it is", outcome=outcome, keys=shown, combination=combination)
+    ]
     for remedy in chosen:
-        keys = _shown(after[remedy.key])
-        new = tuple(k for k in keys if _is_new(outcome, remedy, k))
+        keys = _shown(after[remedy.key], roles)
+        new = tuple(
+            k for k in after[remedy.key].solution.members if _is_new(outcome, remedy, k)
+        )
         actors += [
             Actor(name=remedy.key, outcome=after[remedy.key], combination=combination,
                   keys=tuple(k for k in keys if k not in set(new))),
@@ -53,9 +58,9 @@ def compose(outcome: Outcome, _pipeline: Pipeline) -> Lesson:
                   combination=combination, boxes=_new_walls(outcome, remedy),
  wall_colour=_NEW_WALL),
         ]  # fmt: skip
-    steps = [_trouble(outcome, worst, Spot(factor, combination), where)]
+    steps = [_trouble(outcome, worst, shown, Spot(factor, combination), where)]
     for n, remedy in enumerate(chosen, start=1):
-        steps.append(_way(after[remedy.key], remedy, n, where))
+        steps.append(_way(after[remedy.key], remedy, worst, n, where))
     steps.append(s.closing(where, {"As it is": Look(2)}))
     return Lesson(
         key=KEY, title=_NUMBER[len(chosen)], actors=tuple(actors), steps=tuple(steps),
@@ -64,19 +69,56 @@ def compose(outcome: Outcome, _pipeline: Pipeline) -> Lesson:
     )  # fmt: skip
 
 
+def _unlike(found: tuple[Remedy, ...]) -> list[Remedy]:
+    """Return the best remedy of each family, best first, then the next best."""
+    every = sorted(
+        found, key=lambda r: (not r.solves, not r.unbeaten, r.measures.failing)
+    )
+    first: dict[object, Remedy] = {}
+    for remedy in every:
+        first.setdefault(remedy.kinds, remedy)
+    best = list(first.values())[:_MOST]
+    rest = [r for r in every if r not in best][: _MOST - len(best)]
+    return [r for r in every if r in best or r in rest]
+
+
 def _worst(outcome: Outcome) -> str:
-    """Return the member of the ceiling, or else of all, that is used the most."""
+    """Return the most used of the ceiling's members over their limit, or of the hips.
+
+    Where all of those pass it is the most used of the others that have a span.
+    """
     members = outcome.solution.members.values()
-    level = [m for m in members if m.role in ("ceiling_joist", "beam")]
-    over = [m for m in level if (m.utilisation or 0) > 1]
-    found = max(over or level or members, key=lambda m: m.utilisation or 0.0)
-    return found.key
+    over = [m for m in members if s.is_over(outcome, m.key)]
+    ceiling = [m for m in over if m.role in _CEILING]
+    hips = [m for m in over if m.role in _HIPS]
+    spans = [m for m in over or members if bent.sags_of(outcome, m.key)]
+    found = ceiling or hips or spans
+    if not found:
+        raise s.LessonError("No member of this roof has a span to show.")
+    return max(found, key=lambda m: m.utilisation or 0.0).key
 
 
-def _shown(outcome: Outcome) -> tuple[str, ...]:
-    """Return what is shown with the roof taken off."""
+def _roles(outcome: Outcome, worst: str) -> tuple[str, ...]:
+    """Return the roles that are shown: the slopes are taken off if they are not it."""
+    on_slope = outcome.solution.members[worst].role in _SLOPES
+    return (*_SHOWN, *_SLOPES) if on_slope else _SHOWN
+
+
+def _shown(outcome: Outcome, roles: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the members that are shown."""
     members = outcome.solution.members.values()
-    return tuple(m.key for m in members if m.role in _SHOWN)
+    return tuple(m.key for m in members if m.role in roles)
+
+
+def _where(outcome: Outcome, worst: str, shown: tuple[str, ...]) -> Aim:
+    """Return an aim at what is shown: over a hip's corner, or along the ceiling."""
+    role = outcome.solution.members[worst].role
+    if role in _HIPS:
+        return s.aim_at(s.ends_of(outcome, shown), over_corner(outcome, worst))
+    if role in _SLOPES:
+        return overall(outcome, shown)
+    at = s.section(outcome, worst, turn=38.0, down=22.0)
+    return s.aim_at(s.ends_of(outcome, shown), at.look)
 
 
 def _is_new(outcome: Outcome, remedy: Remedy, key: str) -> bool:
@@ -95,16 +137,19 @@ def _new_walls(outcome: Outcome, remedy: Remedy) -> tuple[s.Piece, ...]:
     return tuple(wall for wall in new if (wall.start, wall.end) not in old)
 
 
-def _trouble(outcome: Outcome, worst: str, spot: Spot, where: Aim) -> Step:
+def _trouble(
+    outcome: Outcome, worst: str, shown: tuple[str, ...], spot: Spot, where: Aim
+) -> Step:
     """Return the step that shows what is wrong."""
-    failing = [k for k in _shown(outcome) if s.is_over(outcome, k)]
+    failing = [k for k in shown if s.is_over(outcome, k)]
     use = s.use_words(outcome, worst)
     count = f"{len(failing)} members are over their limit" if len(failing) > 1 else use
     return Step(
         name="As it is",
         caption=(
             f"As it is: {count}",
-            f"The striped ones. {worst} is used to {use}.",
+            f"The striped ones. This {name_of(outcome, worst)}, {worst}, is used to "
+            f"{use}.",
         ),
         aim=where,
         looks={"As it is": Look(0)},
@@ -113,10 +158,13 @@ def _trouble(outcome: Outcome, worst: str, spot: Spot, where: Aim) -> Step:
     )
 
 
-def _way(after: Outcome, remedy: Remedy, number: int, where: Aim) -> Step:
+def _way(after: Outcome, remedy: Remedy, worst: str, number: int, where: Aim) -> Step:
     """Return the step of one remedy."""
     m = remedy.measures
-    sag = s.sag_words(after, m.ceiling.ten_years)
+    told = f"In ten years the ceiling sags {s.sag_words(after, m.ceiling.ten_years)}."
+    member = after.solution.members.get(worst)
+    if member is not None and member.role in _HIPS:
+        told = f"The {name_of(after, worst)} is then at {s.use_words(after, worst)}."
     lumber = f"{m.pieces.count} pieces, {m.pieces.board_feet:,.0f} board feet"
     if m.walls:
         lumber = f"{s.length_words(after, m.walls)} of new wall; {lumber}"
@@ -131,7 +179,7 @@ def _way(after: Outcome, remedy: Remedy, number: int, where: Aim) -> Step:
         name=remedy.title[:40],
         caption=(
             f"{number}. {remedy.title[0].upper()}{remedy.title[1:]}",
-            f"{solved} In ten years the ceiling sags {sag}.",
+            f"{solved} {told}",
             f"To carry in: {lumber}.{engineer}",
         ),
         aim=where,
