@@ -9,8 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..basis import irc
 from ..basis.sections import section
@@ -27,6 +29,7 @@ from .landings import landing_words
 from .model import Finding, FindingKind, key_range
 from .outline import outline_rules
 
+Floats = NDArray[np.float64]
 _NAMES = {
     Role.CEILING_JOIST: "ceiling joist",
     Role.BEAM: "beam",
@@ -265,9 +268,20 @@ def _ties(brief: Brief, framing: Framing, path: LoadPath) -> Iterator[Finding]:
         keys = tuple(m.key for m in collars)
         height = irc.collar_tie_height(brief.collar_ties.height_ratio)
         yield _rule(brief, "collar_tie_height", keys, height)
-        at = framing.rafter_stations[[m.station or 0 for m in collars]]
-        spacing = irc.collar_tie_spacing(float(np.diff(at).max(initial=0.0)))
+        spacing = irc.collar_tie_spacing(_widest(framing, collars))
         yield _rule(brief, "collar_tie_spacing", keys, spacing)
+
+
+def _widest(framing: Framing, ties: list[Member]) -> float:
+    """Return how far apart two ties of one ridge are that follow each other, m."""
+    rows: dict[str, list[Floats]] = {}
+    for tie in ties:
+        middle = np.mean(framing.ends(tie.key), axis=0)
+        rows.setdefault(tie.key.rpartition("-")[0], []).append(middle)
+    gaps = [
+        float(np.linalg.norm(b - a)) for row in rows.values() for a, b in pairwise(row)
+    ]
+    return max(gaps, default=0.0)
 
 
 def _notes(framing: Framing, idle_braces: int) -> Iterator[Finding]:

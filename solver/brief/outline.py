@@ -11,21 +11,22 @@ from dataclasses import replace
 
 from ..errors import BriefError
 from ..units import FOOT, show_length
-from .choices import EdgeKind, RoofForm, Shape, Slip
+from .choices import EdgeKind, RoofForm, Shape
 from .form_parts import FROM_OUTLINE
 from .gambrel import Gambrel
 from .model import Brief
 from .outline_parts import Corner
+from .wings import with_wings
 
 _TOUCH = 1e-6
 _WIDEST = 120 * FOOT  # of a rectangle: beyond it the ridge is higher than any house
-_ONLY_RECTANGLE = (
-    "collar_ties",
-    "rafter_ties",
-)
 
 
 # What the sides of a rectangle are, from the south one round to the west.
+_WHOLE = {
+    RoofForm.GABLE: (EdgeKind.EAVE, EdgeKind.GABLE, EdgeKind.EAVE, EdgeKind.GABLE),
+    RoofForm.HIP: (EdgeKind.EAVE,) * 4,
+}
 _SIDES = {
     RoofForm.SHED: (
         EdgeKind.EAVE,
@@ -64,12 +65,17 @@ def plan_corners(brief: Brief) -> tuple[Corner, ...]:
     plan = brief.footprint
     if is_drawn(brief):
         return plan.outline
-    x, y = plan.length, plan.width
+    return _rectangle(brief, _SIDES[brief.roof.form])
+
+
+def _rectangle(brief: Brief, kinds: tuple[EdgeKind, ...]) -> tuple[Corner, ...]:
+    """Return the corners of a rectangle whose sides are of these kinds."""
+    x, y = brief.footprint.length, brief.footprint.width
     places = ((0.0, 0.0), (x, 0.0), (x, y), (0.0, y))
-    kinds, end = _SIDES[brief.roof.form], brief.roof.end_pitch
+    end = brief.roof.end_pitch
     return tuple(
-        Corner(at=p, edge=k, pitch=end if k is EdgeKind.DUTCH_GABLE else None)
-        for p, k in zip(places, kinds, strict=True)
+        Corner(at=p, edge=kind, pitch=end if n % 2 and kind not in _PLUMB else None)
+        for n, (p, kind) in enumerate(zip(places, kinds, strict=True))
     )
 
 
@@ -107,7 +113,10 @@ def with_extent(brief: Brief) -> Brief:
     plan = brief.footprint
     if not is_drawn(brief):
         _check_rectangle(brief)
-        return brief
+        if not plan.wings:
+            return brief
+        brief = _with_wings(brief)
+        plan = brief.footprint
     if len(plan.outline) < 3:
         raise BriefError(
             "footprint.outline", len(plan.outline), "three corners or more"
@@ -133,6 +142,19 @@ def with_extent(brief: Brief) -> Brief:
         brief,
         footprint=replace(plan, length=max(x), width=max(y)),
         roof=replace(brief.roof, form=RoofForm.OUTLINE),
+    )
+
+
+def _with_wings(brief: Brief) -> Brief:
+    """Return the brief of the outline that a rectangle and its wings make."""
+    kinds = (_WHOLE | _SIDES)[brief.roof.form]
+    outline = with_wings(_rectangle(brief, kinds), brief.footprint.wings)
+    return replace(
+        brief,
+        footprint=replace(
+            brief.footprint, shape=Shape.OUTLINE, outline=outline, wings=()
+        ),
+        roof=replace(brief.roof, end_pitch=None),
     )
 
 
@@ -190,14 +212,6 @@ def check_outline(brief: Brief) -> None:
             brief.roof.end_pitch,
             "left out: each side of the outline has its own pitch",
         )
-    for name in _ONLY_RECTANGLE:
-        if getattr(brief, name):
-            raise BriefError(
-                name,
-                "stated",
-                "left out over a drawn outline, a shed or a gambrel",
-                "They are framed under gable and hip roofs over a rectangle.",
-            )
     if brief.ridge.posts:
         raise BriefError(
             "ridge.posts",
@@ -213,12 +227,6 @@ def check_outline(brief: Brief) -> None:
                 "the key of a hip, valley or ridge, such as VL-5",
                 "Over a drawn outline hips have no compass corners.",
             )
-    if brief.heel_joint.slip is not Slip.NONE:
-        raise BriefError(
-            "heel_joint.slip",
-            brief.heel_joint.slip.value,
-            "none over a drawn outline: its heel joints are taken as stiff",
-        )
 
 
 def within(brief: Brief, x: float, y: float) -> bool:

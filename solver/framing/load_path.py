@@ -207,7 +207,12 @@ def _bracketed(x: float, ties: np.ndarray) -> bool:
 def _drop_what_hangs_on_rafters(framing: Framing, faults: dict[str, str]) -> None:
     """Name what holds or joins nothing but members without a load path."""
     for member in framing.of_role(Role.COLLAR_TIE, Role.RAFTER_TIE):
-        pair = [rafter_key(side, member.station or 0) for side in "SN"]
+        pair = [
+            key
+            for node in (member.nodes[0], member.nodes[-1])
+            for key in framing.by_node[node]
+            if framing.members[key].role is Role.RAFTER
+        ]
         if any(key in faults for key in pair):
             faults.setdefault(member.key, "the rafters that it joins have no load path")
     for web in framing.of_role(Role.WEB):

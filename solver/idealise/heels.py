@@ -9,10 +9,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..analysis.frame import TWO_SIDED, LoadSet
 from ..framing.model import Framing, Role, SupportKind
-from .model import GroundRow, Model
+from .model import CONTACT_STIFFNESS, GroundRow, Model
 
 _ALONG, _ACROSS, _UP = 0, 1, 2
 _SLOPING = (Role.RAFTER, Role.JACK_RAFTER)
@@ -23,6 +24,9 @@ def with_heel_slip(framing: Framing, model: Model, stiffness: float) -> Model:
 
     The tie's end rests on the plate as before; the spring alone takes the thrust
     from the rafter foot to the tie.
+
+    Over a drawn outline that is along each tie, and sideways its end goes with the
+    rafter's foot.
 
     Args:
         framing: of the roof.
@@ -38,17 +42,24 @@ def with_heel_slip(framing: Framing, model: Model, stiffness: float) -> Model:
     ends, fixed = frame.ends.copy(), frame.fixed[feet].copy()
     for new, (_, element, end, _) in zip(fresh.tolist(), found, strict=True):
         ends[element, end] = new
-    fixed[:, _ALONG] = True  # the ceiling braces the tie's end
+    fixed[:, _ALONG] = framing.plan is None  # the ceiling braces the tie's end
     fixed[:, _ACROSS] = False
     links, k = frame.links, len(found)
-    direction = np.tile(np.eye(3)[_ACROSS], (k, 1))
+    direction, stiff = np.tile(np.eye(3)[_ACROSS], (k, 1)), np.full(k, stiffness)
+    i, j = feet, fresh
+    if framing.plan is not None:
+        along = np.array([_way(model, element) for _, element, _, _ in found])
+        aside = np.stack([-along[:, 1], along[:, 0], np.zeros(k)], axis=1)
+        direction = np.concatenate([along, aside])
+        stiff = np.concatenate([stiff, np.full(k, CONTACT_STIFFNESS)])
+        i, j = np.tile(feet, 2), np.tile(fresh, 2)
     more = replace(
         links,
-        i=np.concatenate([links.i, feet]),
-        j=np.concatenate([links.j, fresh]),
+        i=np.concatenate([links.i, i]),
+        j=np.concatenate([links.j, j]),
         direction=np.concatenate([links.direction, direction]),
-        stiffness=np.concatenate([links.stiffness, np.full(k, stiffness)]),
-        one_sided=np.concatenate([links.one_sided, np.full(k, TWO_SIDED)]),
+        stiffness=np.concatenate([links.stiffness, stiff]),
+        one_sided=np.concatenate([links.one_sided, np.full(len(i), TWO_SIDED)]),
     )
     idle = np.zeros((len(loads.names), k, 6))
     return replace(
@@ -77,6 +88,13 @@ def with_heel_slip(framing: Framing, model: Model, stiffness: float) -> Model:
         ),
         place=np.concatenate([model.place, model.place[feet]]),
     )
+
+
+def _way(model: Model, element: int) -> NDArray[np.float64]:
+    """Return the unit plan vector along an element, (3,)."""
+    a, b = model.frame.xyz[model.frame.ends[element]]
+    way = (b - a) * np.array([1.0, 1.0, 0.0])
+    return way / np.linalg.norm(way)
 
 
 def _heels(framing: Framing, model: Model) -> list[tuple[int, int, int, str]]:

@@ -34,9 +34,10 @@ def sideways_holds(
     A joist line is held at the interior wall or beam nearest the middle of the house,
     where it bears on one; where it bears on none, or on two alike, the ceiling holds it
     in the middle, so that neither outer wall is preferred: the house seen in a mirror
-    has the same forces. Without a ceiling its south plate is held. Joists along the
-    ridge are held
-    by the ceiling wherever a strut pushes on them. A rafter pair that no tie of its own
+    has the same forces. Without joists across it is held at the ridge, for the same
+    reason: a pair that its tie or a ridge beam holds together needs no more than that.
+    Joists along the ridge are held by the ceiling wherever a strut pushes on them. A
+    rafter pair that no tie of its own
     holds gets none: its thrust must go along the plates to the ties. A beam that no
     joist rests on is held by the walls that it crosses and, at its posts, by the
     ceiling.
@@ -47,7 +48,7 @@ def sideways_holds(
         line = round(float(framing.points[hold.node][0]), 6)
         if line not in leaning:
             lines.setdefault(line, []).append(hold)
-    amid = _amid(framing, used)
+    amid = _at_ridge(framing, used) | _amid(framing, used)
     middle = _middle(framing)
     holds = [
         _chosen(framing, found, amid.get(line), middle) for line, found in lines.items()
@@ -82,6 +83,17 @@ def _amid(framing: Framing, used: NDArray[np.bool_]) -> dict[float, Hold]:
             x, y, _ = framing.points[node]
             if used[node] and abs(y - middle) < TOUCH:
                 found[round(float(x), 6)] = Hold(node, "H-CEILING", joist.key)
+    return found
+
+
+def _at_ridge(framing: Framing, used: NDArray[np.bool_]) -> dict[float, Hold]:
+    """Return, by line, the joint of its rafters at the ridge."""
+    found = {}
+    for rafter in framing.of_role(Role.RAFTER):
+        node = rafter.nodes[-1]
+        if used[node] and rafter.slope in ("S", "N"):
+            line = round(float(framing.points[node][0]), 6)
+            found[line] = Hold(node, "H-SHEATHING", rafter.key)
     return found
 
 

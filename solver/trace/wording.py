@@ -117,6 +117,7 @@ _OUTER = {
     "W-NE": "the north-east corner",
     "W-NW": "the north-west corner",
     "H-CEILING": "the ceiling, sideways",
+    "H-SHEATHING": "the sheathing, against drifting",
     "H-STUBS": "the straps over the ceiling joists",
 }
 

@@ -138,7 +138,7 @@ def test_keys_survive_another_pitch_and_other_lumber():
         ("walls[0].end", {"walls": [{"name": "out", "start": ["2 ft", "12 ft"],
                                      "end": ["2 ft", "40 ft"]}]}),
         ("roof.end_pitch", {"roof": {"pitch": "6:12", "end_pitch": "8:12"}}),
-        ("collar_ties", {"collar_ties": {"height_ratio": 0.7}}),
+        ("collar_ties.height_ratio", {"collar_ties": {"height_ratio": 0.1}}),
     ],
 )  # fmt: skip
 def test_what_is_not_framed_over_an_outline_is_refused_by_its_field(field, parts):

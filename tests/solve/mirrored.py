@@ -99,8 +99,13 @@ def _even_along(made, step):
         purlin.pop("start", None)
         purlin.pop("end", None)
     apart = step * (1 + (bays % 2 == 0))
+    ends = {p["name"] for p in made["purlins"] if p["slope"] in ("west", "east")}
     for group in made["struts"]:
         group["spacing"] = f"{apart} in"
+        if group["purlin"] in ends:  # laid out from its middle
+            group.pop("start", None)
+            group.pop("end", None)
+            continue
         group["start"] = f"{2 * step} in"
         group["end"] = f"{(bays - 2) * step} in"
 

@@ -21,6 +21,7 @@ from .plates import add_plates
 from .purlins import add_purlins
 from .rafters import add_plane_rafters
 from .struts import add_struts
+from .ties import add_ties
 
 _NEAR = 1 * FOOT  # the plate hands thrust so far to a joist beside a rafter
 _ALONG = np.cos(np.radians(30))
@@ -39,6 +40,7 @@ def frame_outline(draft: Draft) -> None:
     add_beams(draft)
     joists = add_joists(draft, plan)
     hold_breaks(draft)
+    add_ties(draft, plan)
     add_struts(draft, plan, add_purlins(draft, plan))
     add_braces(draft, plan)
     add_posts(draft)
@@ -54,8 +56,15 @@ def frame_outline(draft: Draft) -> None:
 def _tied(draft: Draft, joists: JoistLines) -> dict[str, bool]:
     """Return whether a whole line of joists ties the wall within a foot of a common.
 
-    It runs from plate to plate, and within 30 degrees of the rafter's own direction.
+    It runs from plate to plate, and within 30 degrees of the rafter's own direction. A
+    rafter tie on the common itself ties it as well.
     """
+    tied = {
+        node
+        for piece in draft.members.values()
+        if piece.member.role is Role.RAFTER_TIE
+        for node in piece.stations.values()
+    }
     ends: list[tuple[np.ndarray, np.ndarray]] = []
     for keys, plates in joists.lines:
         if plates < 2:
@@ -77,7 +86,7 @@ def _tied(draft: Draft, joists: JoistLines) -> dict[str, bool]:
         up = (piece.end - piece.start)[:2]
         along = np.abs(ways @ (up / np.hypot(*up))) > _ALONG
         feet = [node for node in piece.stations.values() if node in seats]
-        out[key] = any(
+        out[key] = bool(tied & set(piece.stations.values())) or any(
             bool((along & near).any())
             for node in feet
             for near in [np.linalg.norm(points - draft.points[node], axis=1) < _NEAR]
