@@ -9,7 +9,8 @@ from loadfall.solver.remedy.posts import propose
 from loadfall.solver.remedy.spread import spreads
 from loadfall.solver.remedy.spreaders import propose as propose_spreaders
 from loadfall.solver.solve import solve
-from loadfall.solver.units import FOOT, PLF, PSF
+from loadfall.solver.units import FOOT, INCH, PLF, PSF
+from loadfall.solver.verdict.bearings import bearing_plan
 
 from ..solve.houses import changed
 from .test_remedies import SMALL
@@ -46,15 +47,19 @@ def test_a_post_carries_the_strut_and_five_eighths_of_its_joist(before):
 
 
 def test_the_joist_is_checked_where_it_is_squeezed(before):
-    """Crushed over a 4x6 post: force over 1.5 in by the side of the post along it."""
+    """Two 2x4 are 3 in by 3.5 in: joists across lie 3.5 in on them, 1.5 in wide."""
     ladder = next(x for x in propose(before) if x.key == "posts-joists")
-    narrow, wide = (solve(ladder.rungs[n].brief) for n in (1, 4))
-    foot = narrow.framing.of_role(Role.STRUT)[1].nodes[0]
-    joist = next(k for k in narrow.framing.by_node[foot] if k.startswith("CJ-"))
-    assert narrow.members[joist].by_check["bearing"] > 0
-    assert (
-        wide.members[joist].by_check["bearing"]
-        <= narrow.members[joist].by_check["bearing"]
+    assert ladder.rungs[0].size == "2-2x4"
+    after = solve(ladder.rungs[0].brief)
+    foot = after.framing.of_role(Role.STRUT)[1].nodes[0]
+    joist = next(k for k in after.framing.by_node[foot] if k.startswith("CJ-"))
+    plan = bearing_plan(after.framing, after.model)
+    mine = plan.member == after.model.members.index(joist)
+    here = mine & (abs(plan.station - 6 * FOOT) < INCH)
+    sides = list(zip(plan.length[here], plan.breadth[here], strict=True))
+    assert any(
+        length == pytest.approx(3.5 * INCH) and breadth == pytest.approx(1.5 * INCH)
+        for length, breadth in sides
     )
 
 
