@@ -259,12 +259,6 @@ MUTATIONS = (
         "STRAIGHTNESS * relative",
         external("eurocode5-column"),
     ),
-)
-# One of each kind, for every run of the tests; the others on demand.
-QUICK = tuple(
-    m
-    for m in MUTATIONS
-    if m.name.startswith(("column buckling", "thrust", "fixed-end"))
     Mutation(
         "supports: a brace lands at half of 45 degrees",
         "solver/framing/landing.py",
@@ -311,6 +305,12 @@ QUICK = tuple(
         "tests/framing/test_outline_purlins.py::"
         "test_a_rectangle_drawn_corner_by_corner_has_the_forces_of_a_hip_roof",
     ),
+)
+# One of each kind, for every run of the tests; the others on demand.
+QUICK = tuple(
+    m
+    for m in MUTATIONS
+    if m.name.startswith(("column buckling", "thrust", "fixed-end"))
 )
 
 
