@@ -26,6 +26,7 @@ from .framing.roof_snow import drift_edge
 from .hand import HandResult, hand_method
 from .idealise import Model, build_model, drifting, with_heel_slip, with_loads
 from .idealise.carried import supported_roof
+from .idealise.states import Analysed, carried_states
 from .loads import Combinations, MemberLoads, combinations, member_loads
 from .loads.live_area import LiveLevels, live_levels
 from .trace import Flow, Shares, support_shares
@@ -220,7 +221,7 @@ def solve(brief: Brief, previous: Solution | None = None) -> Solution:
         TableError: a table lacks what the brief asks for.
     """
     same = previous if previous is not None and _same_frame(brief, previous) else None
-    framed = _framed(brief) if same is None else same.framed
+    framed = _framed(brief, previous) if same is None else same.framed
     framing, before = framed.framing, None if same is None else same.loads
     loads = member_loads(brief, framing, before)
     first = combos = combinations(loads)
@@ -262,9 +263,9 @@ def solve(brief: Brief, previous: Solution | None = None) -> Solution:
     return solution
 
 
-def _framed(brief: Brief) -> Framed:
+def _framed(brief: Brief, previous: Solution | None) -> Framed:
     """Return the stages that know no load."""
-    framing = frame_roof(brief)
+    framing = frame_roof(brief, None if previous is None else previous.framing)
     path = find_load_path(brief, framing)
     return Framed(brief=brief, framing=framing, path=path, zone=purlin_zone(brief))
 
@@ -313,7 +314,11 @@ class _Analysis:
     ):
         self.framing, self.loads = framing, loads
         self.slip = heel_stiffness(brief)
-        self.last = None if previous is None else previous.frame
+        self.last: Analysed | None = None
+        if previous is not None and previous.model and previous.frame:
+            self.last = Analysed(
+                framing=previous.framing, model=previous.model, frame=previous.frame
+            )
         self.model: Model | None = None  # of the path by the joints alone
         if same is not None and same.path is same.framed.path and same.model:
             self.model = with_loads(same.model, loads)
@@ -331,13 +336,7 @@ class _Analysis:
             if not model.members:
                 return path, None, None, "No member has a load path."
             try:
-                frame = solve_frame(
-                    model.frame,
-                    model.loads,
-                    combos.factors,
-                    combos.names,
-                    start=self.last,
-                )
+                frame = self._solved(model, combos)
             except (UnstableFrameError, LiftOffError) as error:
                 fresh = _moving(self.framing, model, error.nodes)
                 if not fresh:
@@ -345,7 +344,7 @@ class _Analysis:
             except (MechanismError, ContactError) as error:
                 return path, None, None, str(error)
             else:
-                self.last = frame
+                self.last = Analysed(framing=self.framing, model=model, frame=frame)
                 fresh = _moving(self.framing, model, drifting(model, frame))
                 if not fresh:
                     return path, model, frame, ""
@@ -356,6 +355,23 @@ class _Analysis:
             None,
             None,
             "The roof keeps coming apart as loose members are left out.",
+        )
+
+    def _solved(self, model: Model, combos: Combinations) -> FrameResult:
+        """Return the forces, found from those of the last analysis."""
+        last, acting = self.last, None
+        if last is None:
+            return solve_frame(model.frame, model.loads, combos.factors, combos.names)
+        same = last.model.frame is model.frame
+        if not same or last.frame.combination_names != combos.names:
+            acting = carried_states(last, self.framing, model, combos.names)
+        return solve_frame(
+            model.frame,
+            model.loads,
+            combos.factors,
+            combos.names,
+            start=last.frame,
+            acting=acting,
         )
 
     def _model(self, path: LoadPath, first: bool) -> Model:

@@ -118,6 +118,20 @@ def new_wall(brief: Brief) -> m.Wall:
     return m.Wall(name=name, start=(0.0, middle), end=(size.length, middle))
 
 
+def new_wing(brief: Brief, count: int) -> m.Wing:
+    """Return a wing against the side of a house that has none yet.
+
+    Args:
+        brief: of the roof.
+        count: how many wings it has.
+    """
+    sides = (m.Slope.NORTH, m.Slope.SOUTH, m.Slope.EAST, m.Slope.WEST)
+    side, size = sides[count % 4], brief.footprint
+    along = size.length if count % 4 < 2 else size.width
+    width = min(along / 2, 0.7 * min(size.width, size.length))
+    return m.Wing(side=side, start=along / 4, width=width, length=width / 2)
+
+
 def new_opening(wall: m.Wall) -> m.Opening:
     """Return a gap in the middle third of a wall, with a header over it."""
     length = max(abs(b - a) for a, b in zip(wall.start, wall.end, strict=True))

@@ -15,6 +15,7 @@ from ..properties import DIRTY, find_roof, roof_of
 from .polls import may_change
 
 ITEMS = (
+    ("WING", "Wing", "Wings of a rectangular plan"),
     ("WALL", "Wall", "Interior walls"),
     ("OPENING", "Opening", "Gaps in the active wall"),
     ("BEAM", "Beam", "Beams at ceiling level"),
@@ -52,6 +53,12 @@ def _active_wall(roof: Any) -> Any:
 
 
 LISTS = {
+    "WING": _List(
+        lambda r: r.footprint,
+        "wings",
+        "active_wing",
+        lambda b, plan: starts.new_wing(b, len(plan.wings) - 1),
+    ),
     "WALL": _List(
         lambda r: r, "walls", "active_wall", lambda b, _r: starts.new_wall(b)
     ),

@@ -46,6 +46,9 @@ class LOADFALL_UL_entries(bpy.types.UIList):
                 "taken out" if item.removed else item.size or f"{item.plies} plies"
             )
             layout.label(text=f"{item.member}: {changes}", icon="MODIFIER")
+        elif kind == "LoadfallWing":
+            side = item.bl_rna.properties["side"].enum_items[item.side].name
+            layout.label(text=f"Wing to the {side.lower()}", icon="MOD_BUILD")
         elif kind in ("LoadfallOpening", "LoadfallRidgePost"):
             for name in ("start", "end") if kind == "LoadfallOpening" else ("value",):
                 layout.prop(item, name, text="", emboss=False)

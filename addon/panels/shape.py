@@ -5,6 +5,7 @@ import bpy
 from ..names import Op
 from ..properties import find_roof
 from .base import Fields, Panel
+from .lists import draw_list
 
 
 class LOADFALL_PT_shape(Panel, bpy.types.Panel):
@@ -35,6 +36,19 @@ class LOADFALL_PT_shape(Panel, bpy.types.Panel):
         fields.show(stated, "", "units")
         if drawn:
             self._draw_sides(fields)
+        else:
+            self._draw_wings(fields)
+
+    def _draw_wings(self, fields: Fields) -> None:
+        """Draw the wings of a rectangle, with their buttons."""
+        plan = fields.stated.footprint
+        found = draw_list(fields, plan, "WING", "wings", "active_wing")
+        if found is None:
+            return
+        wing, n = found
+        name = f"footprint.wings[{n}]"
+        fields.show(wing, name, "side", "start", "width", "length", "end")
+        fields.show_optional(wing, name, "pitch")
 
     def _draw_breaks(self, fields: Fields) -> None:
         """Draw what the slopes do above their breaks, and what holds these."""

@@ -77,6 +77,12 @@ OVER_WALLS = (
     ),
     ("CONTINUOUS", "Continuous", "One joist runs through over the wall"),
 )
+WING_SIDE = (
+    ("SOUTH", "South", "Along the south side"),
+    ("EAST", "East", "Along the east side"),
+    ("NORTH", "North", "Along the north side"),
+    ("WEST", "West", "Along the west side"),
+)
 SIDE = (
     ("SOUTH", "South", "The slope whose eave is at the roof's corner"),
     ("NORTH", "North", "The slope across the ridge"),

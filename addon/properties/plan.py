@@ -27,6 +27,27 @@ class LoadfallCorner(bpy.types.PropertyGroup):
     exact: k.exact()
 
 
+class LoadfallWing(bpy.types.PropertyGroup):
+    """A wing of the rectangle."""
+
+    side: k.choice("Side", "Side of the main rectangle", c.WING_SIDE, "NORTH")
+    start: k.length("From", "From the west or south end of that side", 3.0)
+    width: k.length("Width", "Along the side", 5.0)
+    length: k.length("Length", "How far it stands out", 4.0)
+    use_pitch: k.flag("Own Pitch", "Off: its slopes have the pitch of the roof")
+    pitch: k.number(
+        "Pitch",
+        "Rise in 12 of run of its slopes",
+        6.0,
+        soft_min=1.0,
+        soft_max=24.0,
+        step=25,
+        precision=2,
+    )
+    end: k.choice("End", "What the roof does over its outer end", c.EDGE, "GABLE")
+    exact: k.exact()
+
+
 class LoadfallFootprint(bpy.types.PropertyGroup):
     """Plan between the bearing lines of the outer walls."""
 
@@ -41,6 +62,8 @@ class LoadfallFootprint(bpy.types.PropertyGroup):
     )
     outline: k.many(LoadfallCorner, "Corners", "Corners of a drawn outline, in order")
     active_corner: k.active("Corner")
+    wings: k.many(LoadfallWing, "Wings", "Wings of the rectangle")
+    active_wing: k.active("Wing")
     exact: k.exact()
 
 
@@ -131,6 +154,7 @@ class LoadfallPost(bpy.types.PropertyGroup, Lumber):
 
 CLASSES = (
     LoadfallCorner,
+    LoadfallWing,
     LoadfallFootprint,
     LoadfallHeader,
     LoadfallOpening,

@@ -56,6 +56,14 @@ class Contacts:
             wanted = (wanted & (self.lock >= 0)) | (self.lock > 0)
         return wanted
 
+    def state_of(self, elements: Bools, links: Bools) -> Bools:
+        """Return the (ncomb, c) state of (ncomb, m) elements and (ncomb, k) links."""
+        bar, pad = self.element >= 0, self.link >= 0
+        state = np.tile(self.first_state(), (len(elements), 1))
+        state[:, bar] &= elements[:, self.element[bar]]
+        state[:, pad] &= links[:, self.link[pad]]
+        return state
+
     def first_state(self) -> Bools:
         """Return (c,) every contact pressed that may."""
         return self.lock >= 0

@@ -102,7 +102,7 @@ def apply_edit(result: FrameResult, edit: Edit) -> FrameResult:
             return _by_low_rank(result, job)
         except SingularPivot:
             pass  # solved afresh below, which names what is loose
-    start = job.start_state(None)
+    start = job.first_state(None)
     return job.run_afresh(system.natural_freedoms(), start)
 
 

@@ -31,13 +31,12 @@ from .frame import (
 )
 from .layout import Layout, layout_key
 from .mechanism import (
-    UnstableFrameError,
-    describe,
     idle_rotations,
     null_modes,
     spin_freedoms,
     unstable,
 )
+from .refusal import inexact, loaded_idle, refuse_loose_nodes
 from .stations import EndState, Stations, zero_shear
 
 RESIDUAL_GOAL = 1e-11
@@ -153,6 +152,7 @@ def solve(
     combination_names: Sequence[str] | None = None,
     layout: Layout | None = None,
     start: FrameResult | None = None,
+    acting: tuple[Bools, Bools] | None = None,
 ) -> FrameResult:
     """Solve a frame for combinations of its load cases.
 
@@ -166,6 +166,8 @@ def solve(
         start: an earlier result. Its contact states are tried first, and where the
             frame is the same its factorisation serves again. What comes out does not
             depend on it.
+        acting: (ncomb, m) elements and (ncomb, k) links whose states are tried first,
+            instead of those of ``start``.
 
     Raises:
         FrameError: an array that does not fit or holds an impossible value.
@@ -183,11 +185,12 @@ def solve(
     if start is not None and _is_again(start, frame):
         job = Job(start.system, loads, factors, names)
         known = list({id(s.base): s.base for s in start.solved}.values())
-        result = job.run(start.layout, job.start_state(start), known)
+        first = job.first_state(start, acting)
+        result = job.run(start.layout, first, known)
         if isinstance(result, FrameResult):
             return result
     job = Job(System(frame), loads, factors, names)
-    first = job.start_state(start)
+    first = job.first_state(start, acting)
     if layout is None and start is not None:
         layout = start.layout
     natural = job.system.natural_freedoms()
@@ -267,8 +270,12 @@ class Job:
         other.local[:, :, removed] = 0.0
         return other
 
-    def start_state(self, start: FrameResult | None) -> Bools:
-        """Return the (ncomb, c) contact states to begin with."""
+    def first_state(
+        self, start: FrameResult | None, acting: tuple[Bools, Bools] | None = None
+    ) -> Bools:
+        """Return the (ncomb, c) contact states to begin with, see `solve`."""
+        if acting is not None:
+            return self.system.contacts.state_of(*acting)
         shape = len(self.names), len(self.system.contacts)
         if start is not None and len(start.solved) == shape[0]:
             state = np.array([s.state for s in start.solved], bool)
@@ -279,7 +286,7 @@ class Job:
     def run_afresh(self, natural: Bools, start: Bools) -> FrameResult:
         """Solve on a new layout, after dropping what turns idly; name mechanisms."""
         system = self.system
-        _refuse_loose_nodes(system, natural)
+        refuse_loose_nodes(system, natural)
         idle = idle_rotations(system, natural)
         while True:
             layout = make_layout(system.frame, natural, natural & ~idle)
@@ -295,7 +302,7 @@ class Job:
                 continue
             if isinstance(result, FrameResult):
                 return result
-            raise _loaded_idle(result)
+            raise loaded_idle(result)
 
     def run(
         self, layout: Layout, start: Bools, known: Sequence[Base] = ()
@@ -329,7 +336,7 @@ class Job:
             return bears
         result = self._result(layout, solved, active, found, residual)
         if not residual.max() <= RESIDUAL_LIMIT:
-            raise _inexact(result)
+            raise inexact(frame, residual.max(), result.weakest_pivot)
         return result
 
     def _recover(
@@ -410,38 +417,3 @@ def _correct(solved: list[Solved], rest: Floats) -> Floats:
             state, of = solved[here[same[0]]].state, [here[k] for k in same]
             out[:, of] = base.move(u[:, same], state, press[same])[0]
     return out
-
-
-def _refuse_loose_nodes(system: System, natural: Bools) -> None:
-    """Refuse a node of the frame that can shift along an axis without resistance."""
-    frame = system.frame
-    joined = np.zeros(frame.n_nodes, bool)
-    joined[frame.ends.ravel()] = True
-    loose = ~(natural | frame.fixed)[:, :3] & joined[:, None]
-    if loose.any():
-        modes = np.zeros((int(loose.sum()), frame.n_nodes, 6))
-        node, axis = np.nonzero(loose)
-        modes[np.arange(len(node)), node, axis] = 1.0
-        raise describe(modes)
-
-
-def _loaded_idle(miss: Bools) -> UnstableFrameError:
-    """Return the error for (n, 6) dropped freedoms that bear load."""
-    node, axis = np.nonzero(miss)
-    modes = np.zeros((len(node), *miss.shape))
-    modes[np.arange(len(node)), node, axis] = 1.0
-    return describe(modes)
-
-
-def _inexact(result: FrameResult) -> UnstableFrameError:
-    """Return the error for a frame so nearly loose that rounding decides."""
-    ratio, freedom = result.weakest_pivot
-    mode = np.zeros((1, result.frame.n_nodes, 6))
-    mode[0].ravel()[freedom] = 1.0
-    error = describe(mode)
-    return UnstableFrameError(
-        f"Loads and forces miss each other by {result.residual.max():.1e} of the "
-        f"largest load (pivot ratio {ratio:.1e}). {error}",
-        error.nodes,
-        mode,
-    )

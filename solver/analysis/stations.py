@@ -83,12 +83,17 @@ class Stations:
         """(m, K) m from end i."""
         return self.fraction * self._state.elements.L[:, None]
 
+    @property
+    def length(self) -> Floats:
+        """(m,) m, of the elements."""
+        return self._state.elements.L
+
     def _evaluate(self, terms: Terms, own: Floats) -> Floats:
         """Return (K, ncomb, e) sums of coefficients (ncomb, e) times shapes.
 
         Args:
             terms: coefficients and shapes.
-            own: (extra, e) own stations of the elements.
+            own: (extra, 1 or ncomb, e) own stations of the elements.
         """
         ncomb, e = terms[0][0].shape
         ns = len(self._even)
@@ -99,14 +104,14 @@ class Stations:
         if len(own):
             rest = out[ns:]
             (first, shape), *others = terms
-            np.multiply(first, shape(own)[:, None, :], out=rest)
+            np.multiply(first, shape(own), out=rest)
             for coefficient, shape in others:
-                rest += coefficient * shape(own)[:, None, :]
+                rest += coefficient * shape(own)
         return out
 
     def _sum(self, terms: Terms) -> Floats:
         """Return (ncomb, m, K) sums of coefficients (ncomb, m) times shapes."""
-        return self._evaluate(terms, self._own).transpose(1, 2, 0)
+        return self._evaluate(terms, self._own[:, None]).transpose(1, 2, 0)
 
     def _terms(self, quantity: str) -> Terms:
         """Return coefficients and shapes of one force, e.g. ``M_strong``."""
@@ -164,18 +169,43 @@ class Stations:
         first, last = shape(np.array([0.0, 1.0])).tolist()
         return mean + first * slope, mean + last * slope
 
+    @property
+    def governing(self) -> int:
+        """How many stations `part` and `in_combination` look at."""
+        return len(self._even) + (self._peaks is not None)
+
     def part(self, quantity: str, elements: Ints) -> Floats:
-        """Return (K, ncomb, e) of one force at the stations of some elements."""
-        return self._evaluate(
-            [(c[:, elements], shape) for c, shape in self._terms(quantity)],
-            self._own[:, elements],
-        )
+        """Return one force where it may govern, for some elements.
+
+        Args:
+            quantity: name of an attribute, e.g. ``M_strong``.
+            elements: (e,).
+
+        Returns:
+            (K, ncomb, e) at the even stations, then at the peak of each combination.
+        """
+        own = np.zeros((0, 1, len(elements)))
+        if self._peaks is not None:
+            own = self._peaks[None, :, elements]
+        terms = [(c[:, elements], shape) for c, shape in self._terms(quantity)]
+        return self._evaluate(terms, own)
 
     def in_combination(self, quantity: str, combination: Ints) -> Floats:
-        """Return (K, m) of one force, each element in its own combination (m,)."""
+        """Return (K, m) of the same, each element in its own combination (m,)."""
         at = np.arange(len(combination))
+        own = np.zeros((0, 1, len(at)))
+        if self._peaks is not None:
+            own = self._peaks[combination, at][None, None]
         terms = [(c[combination, at][None], f) for c, f in self._terms(quantity)]
-        return self._evaluate(terms, self._own)[:, 0]
+        return self._evaluate(terms, own)[:, 0]
+
+    def place(self, element: Ints, combination: Ints, station: Ints) -> Floats:
+        """Return (k,) m from end i to stations of `part`."""
+        even = self._even[np.minimum(station, len(self._even) - 1)]
+        if self._peaks is not None:
+            peak = self._peaks[combination, element]
+            even = np.where(station < len(self._even), even, peak)
+        return even * self.length[element]
 
     @cached_property
     def N(self) -> Floats:  # noqa: N802 the book's symbol
@@ -253,7 +283,7 @@ class Stations:
             (K, ncomb, m) m.
         """
         return self._evaluate(
-            self._moved_along(np.ascontiguousarray(direction.T)), self._own
+            self._moved_along(np.ascontiguousarray(direction.T)), self._own[:, None]
         )
 
     @cached_property
@@ -264,7 +294,7 @@ class Stations:
         for k in range(3):
             axis = np.zeros((3, m))
             axis[k] = 1.0
-            out[k] = self._evaluate(self._moved_along(axis), self._own)
+            out[k] = self._evaluate(self._moved_along(axis), self._own[:, None])
         return out.transpose(2, 3, 1, 0)
 
     @cached_property

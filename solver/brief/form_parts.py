@@ -10,6 +10,7 @@ from .choices import RoofForm, Shape
 from .fields import stated
 from .gambrel import Gambrel
 from .outline_parts import Corner
+from .wings import Wing
 
 FROM_OUTLINE = 0.0  # a length that the outline gives
 
@@ -42,6 +43,14 @@ class Footprint:
             "corners of a drawn outline in order, not closed; the westmost at x = 0, "
             "the southmost at y = 0",
             most=100,
+        ),
+        (),
+    )
+    wings: tuple[Wing, ...] = stated(
+        f.many(
+            f.record(Wing, "a wing"),
+            "wings of the rectangle; a brief with wings is read as the drawn outline "
+            "that they make, every place in it measured from the whole plan's corner",
         ),
         (),
     )

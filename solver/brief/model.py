@@ -40,6 +40,7 @@ from .outline_parts import Corner
 from .purlin_parts import AddedStrut, Purlin, Struts
 from .stock import JOISTS_OVER, SIZE, Foot, Stock
 from .truss_parts import Truss
+from .wings import Wing
 
 __all__ = [
     "SCHEMA_VERSION",
@@ -88,6 +89,7 @@ __all__ = [
     "Truss",
     "TrussWebs",
     "Wall",
+    "Wing",
 ]
 
 SCHEMA_VERSION = 1

@@ -16,12 +16,17 @@ from .form_parts import FROM_OUTLINE
 from .gambrel import Gambrel
 from .model import Brief
 from .outline_parts import Corner
+from .wings import with_wings
 
 _TOUCH = 1e-6
 _WIDEST = 120 * FOOT  # of a rectangle: beyond it the ridge is higher than any house
 
 
 # What the sides of a rectangle are, from the south one round to the west.
+_WHOLE = {
+    RoofForm.GABLE: (EdgeKind.EAVE, EdgeKind.GABLE, EdgeKind.EAVE, EdgeKind.GABLE),
+    RoofForm.HIP: (EdgeKind.EAVE,) * 4,
+}
 _SIDES = {
     RoofForm.SHED: (
         EdgeKind.EAVE,
@@ -60,12 +65,17 @@ def plan_corners(brief: Brief) -> tuple[Corner, ...]:
     plan = brief.footprint
     if is_drawn(brief):
         return plan.outline
-    x, y = plan.length, plan.width
+    return _rectangle(brief, _SIDES[brief.roof.form])
+
+
+def _rectangle(brief: Brief, kinds: tuple[EdgeKind, ...]) -> tuple[Corner, ...]:
+    """Return the corners of a rectangle whose sides are of these kinds."""
+    x, y = brief.footprint.length, brief.footprint.width
     places = ((0.0, 0.0), (x, 0.0), (x, y), (0.0, y))
-    kinds, end = _SIDES[brief.roof.form], brief.roof.end_pitch
+    end = brief.roof.end_pitch
     return tuple(
-        Corner(at=p, edge=k, pitch=end if k is EdgeKind.DUTCH_GABLE else None)
-        for p, k in zip(places, kinds, strict=True)
+        Corner(at=p, edge=kind, pitch=end if n % 2 and kind not in _PLUMB else None)
+        for n, (p, kind) in enumerate(zip(places, kinds, strict=True))
     )
 
 
@@ -103,7 +113,10 @@ def with_extent(brief: Brief) -> Brief:
     plan = brief.footprint
     if not is_drawn(brief):
         _check_rectangle(brief)
-        return brief
+        if not plan.wings:
+            return brief
+        brief = _with_wings(brief)
+        plan = brief.footprint
     if len(plan.outline) < 3:
         raise BriefError(
             "footprint.outline", len(plan.outline), "three corners or more"
@@ -129,6 +142,19 @@ def with_extent(brief: Brief) -> Brief:
         brief,
         footprint=replace(plan, length=max(x), width=max(y)),
         roof=replace(brief.roof, form=RoofForm.OUTLINE),
+    )
+
+
+def _with_wings(brief: Brief) -> Brief:
+    """Return the brief of the outline that a rectangle and its wings make."""
+    kinds = (_WHOLE | _SIDES)[brief.roof.form]
+    outline = with_wings(_rectangle(brief, kinds), brief.footprint.wings)
+    return replace(
+        brief,
+        footprint=replace(
+            brief.footprint, shape=Shape.OUTLINE, outline=outline, wings=()
+        ),
+        roof=replace(brief.roof, end_pitch=None),
     )
 
 

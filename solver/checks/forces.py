@@ -19,12 +19,24 @@ Ints = NDArray[np.int64]
 
 @runtime_checkable
 class ReducedForces(Protocol):
-    """Forces at K stations of m elements.
+    """Forces at stations of m elements.
 
     Quantities go by name: ``N``, ``M_strong``, ``V_strong`` and ``M_weak``.
     """
 
-    x: Floats
+    @property
+    def length(self) -> Floats:
+        """(m,) m, of the elements."""
+        ...
+
+    @property
+    def governing(self) -> int:
+        """K, how many stations `part` and `in_combination` look at."""
+        ...
+
+    def place(self, element: Ints, combination: Ints, station: Ints) -> Floats:
+        """Return (k,) m from end i to those stations."""
+        ...
 
     def high_low(self, quantity: str) -> tuple[Floats, Floats]:
         """Return (ncomb, m) largest and smallest over the stations of each element."""
@@ -48,8 +60,22 @@ class ArrayForces:
 
     def __init__(self, stations: StationForces):
         self._of = stations
-        self.x = stations.x
-        self._far = int(np.argmax(self.x[0]))
+        self._far = int(np.argmax(stations.x[0]))
+
+    @property
+    def length(self) -> Floats:
+        """(m,) m, of the elements."""
+        return self._of.x[:, self._far]
+
+    @property
+    def governing(self) -> int:
+        """K, how many stations there are."""
+        return self._of.x.shape[1]
+
+    def place(self, element: Ints, combination: Ints, station: Ints) -> Floats:
+        """Return (k,) m from end i to stations; combinations have the same."""
+        del combination
+        return self._of.x[element, station]
 
     def high_low(self, quantity: str) -> tuple[Floats, Floats]:
         """Return (ncomb, m) largest and smallest over the stations of each element."""
@@ -80,7 +106,20 @@ class SharedForces:
     def __init__(self, forces: ReducedForces, share: Floats):
         """Take forces and (m,) the part of moment and shear of each element."""
         self._of, self._share = forces, share
-        self.x = forces.x
+
+    @property
+    def length(self) -> Floats:
+        """(m,) m, of the elements."""
+        return self._of.length
+
+    @property
+    def governing(self) -> int:
+        """K, how many stations there are."""
+        return self._of.governing
+
+    def place(self, element: Ints, combination: Ints, station: Ints) -> Floats:
+        """Return (k,) m from end i to stations."""
+        return self._of.place(element, combination, station)
 
     def _part(self, quantity: str) -> Floats | float:
         """Return (m,) the part of a quantity."""

@@ -121,7 +121,7 @@ def _parts(run: CheckRun, chosen: Bools) -> Iterator[Bools]:
         return
     first = run.segments.first
     count = np.diff(np.append(first, len(run.segments.member)))[rows]
-    places = run.segments.x.shape[1] * len(run.axial[0])
+    places = run.forces.governing * len(run.axial[0])
     part = (np.cumsum(count) - 1) * places // _AT_ONCE
     for rows_of in np.split(rows, np.flatnonzero(np.diff(part)) + 1):
         own = np.zeros(len(chosen), dtype=bool)
@@ -173,12 +173,13 @@ def _positions(
         place: (c,) place in it: a station, or 0 for the largest and 1 for the
             smallest moment.
     """
-    if len(stresses.strong) == run.segments.x.shape[1]:
-        return stresses.segments.position(element, place)
-    M = run.forces.part("M_strong", stresses.elements[element])
+    whole = stresses.elements[element]
+    if len(stresses.strong) == run.forces.governing:
+        return run.position(whole, combination, place)
+    M = run.forces.part("M_strong", whole)
     sign = np.where(place == 0, 1.0, -1.0)
     own = M[:, combination, np.arange(len(element))] * sign
-    return stresses.segments.position(element, np.argmax(own, axis=0))
+    return run.position(whole, combination, np.argmax(own, axis=0))
 
 
 def _tension(run: CheckRun, r: _Stresses) -> Floats:

@@ -61,14 +61,15 @@ def check_members(
     Raises:
         FieldError: forces that are not finite, or elements out of order.
     """
+    forces = _of_the_wood(table, reduced(stations), element_member)
     run = CheckRun(
         table=table,
         basis=basis,
-        segments=Segments.of(element_member, stations.x, len(table.keys)),
+        segments=Segments.of(element_member, forces.length, len(table.keys)),
         strengths=(
             basis.strengths(table, duration) if strengths is None else strengths
         ),
-        forces=_of_the_wood(table, reduced(stations), element_member),
+        forces=forces,
     )
     extremes = _extremes(run)
     found = [
@@ -202,4 +203,5 @@ def _placed(
     target = force[rows.combination, np.arange(of.n)]
     values = run.forces.in_combination(quantity, rows.combination[of.member])
     values = np.abs(values) if sign is None else values * sign[of.member]
-    return replace(rows, station=of.position(*of.reached(values, target)))
+    element, station = of.reached(values, target)
+    return replace(rows, station=run.position(element, rows.combination, station))

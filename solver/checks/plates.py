@@ -73,7 +73,6 @@ def _rows(
     values = np.abs(
         run.forces.in_combination(quantity, rows.combination[run.segments.member])
     )
-    station = run.segments.position(
-        *run.segments.reached(values, own * table.wood_share)
-    )
+    element, at = run.segments.reached(values, own * table.wood_share)
+    station = run.position(element, rows.combination, at)
     return replace(rows, station=np.where(has, station, 0.0), parts=parts)

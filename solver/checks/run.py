@@ -66,6 +66,12 @@ class CheckRun:
         uneven |= self.weak.any(axis=0)
         return ~np.logical_or.reduceat(uneven, self.segments.first)
 
+    def position(self, element: Ints, combination: Ints, station: Ints) -> Floats:
+        """Return (k,) m from the start of the member to stations of the forces."""
+        return self.segments.start[element] + self.forces.place(
+            element, combination, station
+        )
+
     def rows(
         self, check: Check, every: Floats, demand: Real, capacity: Real, unit: str
     ) -> CheckRows:

@@ -27,22 +27,20 @@ class Segments:
         n: number of members.
         first: (n,) first element of each member.
         start: (m,) m from the start of the member to end i.
-        x: (m, K) m from end i to each station.
     """
 
     member: Ints
     n: int
     first: Ints
     start: Floats
-    x: Floats
 
     @staticmethod
-    def of(element_member: Ints, x: Floats, n: int) -> Segments:
-        """Return the segments of the stations of a frame.
+    def of(element_member: Ints, length: Floats, n: int) -> Segments:
+        """Return the segments of a frame.
 
         Args:
             element_member: (m,) nondecreasing row of each element's member.
-            x: (m, K) m from end i, one of them at each end.
+            length: (m,) m.
             n: number of members; each has at least one element.
 
         Raises:
@@ -55,10 +53,9 @@ class Segments:
             raise FieldError(
                 "element_member", n, "each member once, in order, with its elements"
             )
-        length = x.max(axis=1)
         before = np.cumsum(length) - length
         start = before - before[first[element_member]]
-        return Segments(element_member, n, first, start, x)
+        return Segments(element_member, n, first, start)
 
     def largest(self, values: Floats) -> Floats:
         """Return (ncomb, n) largest of each member's elements (ncomb, m)."""
@@ -88,10 +85,6 @@ class Segments:
         found = np.minimum.reduceat(code, self.first)
         return found // k, found % k
 
-    def position(self, element: Ints, station: Ints) -> Floats:
-        """Return m from the start of the member to stations of elements."""
-        return self.start[element] + self.x[element, station]
-
     def of_members(self, chosen: Bools) -> tuple[Segments, Ints]:
         """Return the segments of some members alone, and the elements they have.
 
@@ -102,5 +95,5 @@ class Segments:
         member = (np.cumsum(chosen) - 1)[self.member[elements]]
         n = int(chosen.sum())
         first = np.searchsorted(member, np.arange(n))
-        part = Segments(member, n, first, self.start[elements], self.x[elements])
+        part = Segments(member, n, first, self.start[elements])
         return part, elements

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import numpy as np
 
@@ -25,6 +25,7 @@ from .view import Outline, View, slice_outlines, upright
 
 _STOREY = 8 * FOOT
 _HALF_WALL = 2.25 * INCH
+_LINE = 5.0  # mm from line to line of the words on a side
 _TEXT = 2.1  # mm
 _GROUND = (SupportKind.SIDEWAYS, SupportKind.STRAPPED)
 
@@ -181,17 +182,59 @@ def _column(
     top = made.drawing.size[1] - EDGE - 6.0
     x = made.drawing.size[0] - 14.0 if right else 14.0
     anchor = "end" if right else "start"
-    for n, (member, points) in enumerate(listed):
+    told: list[tuple[str, float, Floats]] = []
+    for member, points in listed:
         place = made.at(points.mean(axis=0))
         if len(points) <= 8:
             place = made.at((points.min(axis=0) + points.max(axis=0)) / 2)
-        y = top - 5.0 * n
         words = _words(solution, member, marks)
+        told.append((words, len(words) * _TEXT * 0.6 + 1.5, place))
+    inward = -1.0 if right else 1.0
+    bend = x + inward * max((wide for _, wide, _ in told), default=0.0)
+    heights = [top - _LINE * n for n in range(len(told))]
+    order = uncrossed(bend, heights, [place for *_, place in told])
+    for y, at in zip(heights, order, strict=True):
+        words, wide, place = told[at]
         made.drawing.say((x, y), words, _TEXT, anchor)
-        wide = len(words) * _TEXT * 0.6 + 1.5
-        start = x - wide if right else x + wide
-        made.drawing.line([(start, y + 0.8), place], Layer.WORDS, 0.1)
+        way = [(x + inward * wide, y + 0.8), (bend, y + 0.8), place]
+        made.drawing.line(way, Layer.WORDS, 0.1)
         made.drawing.outline(_dot(place), Layer.WORDS, 0.1, fill="#22282a")
+
+
+def uncrossed(x: float, heights: list[float], places: list[Floats]) -> list[int]:
+    """Return which place each height leads to so that no two lines cross.
+
+    Two that cross change places. Both together are then shorter, and there are few
+    orders, so that this ends.
+
+    Args:
+        x: mm, where all lines begin.
+        heights: mm, of their beginnings, from the top down.
+        places: mm, what they lead to.
+    """
+    order = list(range(len(places)))
+
+    def crossing() -> tuple[int, int] | None:
+        lines = [
+            (np.array([x, y]), np.asarray(places[at], dtype=float))
+            for y, at in zip(heights, order, strict=True)
+        ]
+        pairs = combinations(range(len(lines)), 2)
+        return next((p for p in pairs if _cross(*lines[p[0]], *lines[p[1]])), None)
+
+    while (found := crossing()) is not None:
+        n, k = found
+        order[n], order[k] = order[k], order[n]
+    return order
+
+
+def _cross(a: Floats, b: Floats, c: Floats, d: Floats) -> bool:
+    """Return whether two stretches of line cross."""
+
+    def side(p: Floats, q: Floats, r: Floats) -> float:
+        return float((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]))
+
+    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0
 
 
 def _dot(place: Floats) -> list[Floats]:

@@ -6,7 +6,10 @@ what stands alone.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..brief.model import Brief
+from .bare import kept_bare, took_bare
 from .beams import add_beams, add_posts, add_spreader_joints
 from .ceiling_joists import add_ceiling_joists
 from .common_rafters import add_plates, add_rafters
@@ -23,11 +26,13 @@ from .ties import add_ties
 from .trusses import add_trusses
 
 
-def frame_roof(brief: Brief) -> Framing:
+def frame_roof(brief: Brief, before: Framing | None = None) -> Framing:
     """Return the framing of a validated brief.
 
     Args:
         brief: a validated brief.
+        before: of an earlier brief; what stands before the struts is taken over where
+            it would come out the same.
 
     Raises:
         BriefError: a table lacks a size or grade, or no roof closes over the outline.
@@ -36,6 +41,22 @@ def frame_roof(brief: Brief) -> Framing:
     if draft.plan is not None:
         frame_outline(draft)
         return draft.finish()
+    bare = None if before is None else before.bare
+    if bare is None or not took_bare(draft, bare):
+        _frame_bare(draft)
+        bare = kept_bare(draft)
+    add_struts(draft)
+    add_trusses(draft)
+    add_hip_braces(draft)
+    add_stub_joists(draft)
+    add_posts(draft)
+    if draft.hip is not None:
+        draft.free_along, draft.braced_across = braced_nodes(draft)
+    return replace(draft.finish(), bare=bare)
+
+
+def _frame_bare(draft: Draft) -> None:
+    """Frame what stands before the struts."""
     if draft.hip is None:
         add_rafters(draft)
         add_ridge(draft)
@@ -50,11 +71,3 @@ def frame_roof(brief: Brief) -> Framing:
     add_ties(draft)
     add_plates(draft)
     add_purlins(draft)
-    add_struts(draft)
-    add_trusses(draft)
-    add_hip_braces(draft)
-    add_stub_joists(draft)
-    add_posts(draft)
-    if draft.hip is not None:
-        draft.free_along, draft.braced_across = braced_nodes(draft)
-    return draft.finish()

@@ -21,7 +21,7 @@ from .hip_layout import HipLayout, end_marks, hip_layout, hip_marks, is_hip
 from .model import Contact, Framing, LooseEnd, Member, Point, Support, SupportKind
 from .outline.plan import OutlinePlan, plan_of
 from .plan import in_one_place, joist_marks, stations
-from .settle import JointLines, settle
+from .settle import JointLines, Lines, settle
 
 MAIN = "main"
 _GRID = 1e-6
@@ -43,9 +43,23 @@ class DraftMember:
     end: np.ndarray
     stations: dict[float, int]
     _places: list[float] = field(init=False)
+    _first: Point = field(init=False)  # the start again: distances want no array
 
     def __post_init__(self) -> None:
         self._places = sorted(self.stations)
+        self._first = tuple(self.start.tolist())
+
+    def copied(self) -> DraftMember:
+        """Return a copy that joints can be added to."""
+        other = object.__new__(DraftMember)
+        other.__dict__.update(
+            self.__dict__, stations=dict(self.stations), _places=list(self._places)
+        )
+        return other
+
+    def station_of(self, point: Point) -> float:
+        """Return how far a point lies from the start, m."""
+        return math.dist(point, self._first)
 
     def put(self, station: float, node: int) -> None:
         """Add a joint."""
@@ -118,13 +132,26 @@ class Draft:
         self.plan = plan_of(self.brief)
         self.rafter_stations = max(self.plan.marks, key=len)
 
+    def take_built(self, other: Draft) -> None:
+        """Take over what another draft of the same brief has built, as a copy."""
+        for name in ("points", "contacts", "supports", "loose_ends", "removed"):
+            setattr(self, name, list(getattr(other, name)))
+        self.members = {key: piece.copied() for key, piece in other.members.items()}
+        self._index, self._held = dict(other._index), set(other._held)
+        self._resting = set(other._resting)
+        self.lines.plan = {
+            side: Lines(list(lines.known)) for side, lines in other.lines.plan.items()
+        }
+        self.changes.holder = dict(other.changes.holder)
+        self.changes.why = other.changes.why | self.changes.why
+
     def node(self, point: Iterable[float], layer: str = MAIN) -> int:
         """Return the node at a point of a layer, made when it is new."""
-        x, y, z = map(float, point)
+        x, y, z = spot = _plain(point)
         key = (layer, round(x / _GRID), round(y / _GRID), round(z / _GRID))
         node = self._index.setdefault(key, len(self.points))
         if node == len(self.points):
-            self.points.append((x, y, z))
+            self.points.append(spot)
         return node
 
     def add(
@@ -184,8 +211,8 @@ class Draft:
     def attach(self, key: str, point: Iterable[float], layer: str = MAIN) -> int:
         """Return a node on a member at a point of its joint line, adding it there."""
         draft = self.members[key]
-        p = tuple(map(float, point))
-        station = math.dist(p, draft.start)
+        p = _plain(point)
+        station = draft.station_of(p)
         known = draft.nearest(station)
         if abs(known - station) < 10 * _GRID:
             return draft.stations[known]
@@ -195,8 +222,8 @@ class Draft:
 
     def joint_near(self, key: str, point: Iterable[float]) -> np.ndarray:
         """Return the joint within an inch of a point on a member, or the point."""
-        draft, p = self.members[key], tuple(map(float, point))
-        station = math.dist(p, draft.start)
+        draft, p = self.members[key], _plain(point)
+        station = draft.station_of(p)
         near = draft.nearest(station)
         if in_one_place(near, station):
             p = self.points[draft.stations[near]]
@@ -278,3 +305,10 @@ class Draft:
         if self.plan is not None:
             return self.plan.form
         return None if self.hip is None else self.hip.form
+
+
+def _plain(point: Iterable[float]) -> Point:
+    """Return a point as three plain numbers."""
+    if isinstance(point, np.ndarray):
+        return tuple(point.tolist())
+    return tuple(map(float, point))

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +19,9 @@ from ..basis.sections import Section
 from ..brief.stock import Foot
 from ..form import RoofForm
 from .outline.plan import OutlinePlan
+
+if TYPE_CHECKING:
+    from .bare import Bare
 
 Point = tuple[float, float, float]
 
@@ -195,6 +199,8 @@ class Framing:
             are braced that way by sheathing or ceiling.
         braced_across: nodes of the end rafters that sheathing braces across the ridge.
         plan: of a drawn outline; None over a rectangle.
+        bare: what stood before the struts, for the next framing; None where nothing
+            is kept.
     """
 
     points: NDArray[np.float64]
@@ -212,6 +218,7 @@ class Framing:
     free_along: frozenset[int] = frozenset()
     braced_across: frozenset[int] = frozenset()
     plan: OutlinePlan | None = None
+    bare: Bare | None = None
 
     def ends(self, key: str) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Return the two end points of a member's joint line, m."""

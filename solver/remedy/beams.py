@@ -23,7 +23,7 @@ from .beam_rungs import BeamStock, beam_stocks, holds_the_ceiling, with_fields
 from .likely import likely_beam
 from .model import Ladder, RemedyKind, Rung
 from .posts import joist_lumber
-from .rows import FootRow, Stand, foot_rows, fresh, with_each_foot, with_feet
+from .rows import FootRow, Stand, fresh, rows_along_ridge, with_each_foot, with_feet
 from .stock import POSTS
 from .walls import STOPS
 
@@ -84,7 +84,7 @@ _ALONG = (
 
 def propose(before: Solution) -> list[Ladder]:
     """Return the beams that could take the struts off the ceiling joists."""
-    rows = foot_rows(before)
+    rows = rows_along_ridge(before)
     joists = before.brief.ceiling_joists
     if not rows or joists is None:
         return []

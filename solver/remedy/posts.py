@@ -7,7 +7,7 @@ from dataclasses import replace
 from ..brief.model import Brief, Foot, FootOn, Post, PostFoot
 from ..solve import Solution
 from .model import Ladder, RemedyKind, Rung
-from .rows import FootRow, Stand, foot_rows, fresh, with_each_foot
+from .rows import FootRow, Stand, foot_rows, fresh, rows_along_ridge, with_each_foot
 from .stock import POSTS, known, label
 from .walls import STOPS
 
@@ -26,7 +26,8 @@ def propose(before: Solution) -> list[Ladder]:
     species, grade = joist_lumber(before.brief)
     pieces = [p for p in POSTS if known(*p, species, grade)]
     out = []
-    for foot, (key, short, words) in _KINDS.items():
+    kinds = _KINDS if rows_along_ridge(before) else {}
+    for foot, (key, short, words) in kinds.items():
         rungs = tuple(
             Rung(size=label(*p), brief=_brief(before, rows, p, foot)) for p in pieces
         )
@@ -98,7 +99,8 @@ def _brief(
     posts = list(brief.posts)
     stands: dict[str, Stand] = {}
     for row in rows:
-        for k, (key, x) in enumerate(zip(row.keys, row.x, strict=True), start=1):
+        feet = zip(row.keys, row.points, strict=True)
+        for k, (key, (x, y)) in enumerate(feet, start=1):
             name = fresh(f"{row.purlin}{k}", (p.name for p in posts))
             posts.append(
                 Post(
@@ -107,7 +109,7 @@ def _brief(
                     plies=piece[1],
                     species=species,
                     grade=grade,
-                    at=(x, row.y),
+                    at=(x, y),
                     foot=foot or PostFoot.FOOTING,
                 )
             )

@@ -6,11 +6,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..brief.model import Brief, Foot, FootOn, Override
+from ..brief.outline import is_outline
 from ..framing.model import Member, Role
 from ..framing.struts import all_struts, is_hip_brace
 from ..solve import Solution
 from ..units import FOOT
 
+_ONE_LINE = 1e-3  # m
+Place = tuple[float, float]
 Stand = tuple[float, Foot]  # m along the ridge, and what a strut stands on there
 
 
@@ -22,17 +25,32 @@ class FootRow:
         part: number of the group among all groups of the brief, added struts last.
         purlin: name of the purlin line that they hold.
         keys: of the struts, in order along the ridge.
-        x: (k,) m, places of the feet along the ridge, in order.
-        y: m, place across; the feet of one group stand in one row.
+        points: (k, 2) m, places of the feet on plan, in order.
+        lines: the same places by straight line: one for each slope of the roof.
         on_joists: false: no wall is in their reach, and they stand on nothing.
     """
 
     part: int
     purlin: str
     keys: tuple[str, ...]
-    x: tuple[float, ...]
-    y: float
+    points: tuple[Place, ...]
+    lines: tuple[tuple[Place, ...], ...]
     on_joists: bool = True
+
+    @property
+    def x(self) -> tuple[float, ...]:
+        """Places of the feet along the ridge, m."""
+        return tuple(x for x, _ in self.points)
+
+    @property
+    def y(self) -> float:
+        """Place across of a row that runs along the ridge, m."""
+        return self.points[0][1]
+
+    @property
+    def is_level(self) -> bool:
+        """Whether the feet stand in a row along the ridge."""
+        return all(abs(y - self.y) < _ONE_LINE for _, y in self.points)
 
 
 def stands_badly(strut: Member) -> bool:
@@ -56,18 +74,32 @@ def foot_rows(solution: Solution) -> list[FootRow]:
 
 def _row(brief: Brief, part: int, found: list[tuple[float, float, Member]]) -> FootRow:
     """Return one row of feet from places and struts in any order."""
-    found = sorted(found, key=lambda one: one[0])
+    found = sorted(found, key=lambda one: one[:2])
     return FootRow(
         part=part,
         purlin=all_struts(brief)[part].purlin,
         keys=tuple(strut.key for _, _, strut in found),
-        x=tuple(x for x, _, _ in found),
-        y=found[0][1],
+        points=tuple((x, y) for x, y, _ in found),
+        lines=tuple(
+            tuple((x, y) for x, y, strut in found if strut.slope == slope)
+            for slope in dict.fromkeys(strut.slope for _, _, strut in found)
+        ),
         on_joists=all(
             strut.foot is not None and strut.foot.on is FootOn.CEILING_JOIST
             for _, _, strut in found
         ),
     )
+
+
+def rows_along_ridge(solution: Solution) -> list[FootRow]:
+    """Return the rows of feet of a rectangular house that all run along its ridge.
+
+    None where one of them does not: what is laid along the feet would leave it out.
+    """
+    rows = foot_rows(solution)
+    if is_outline(solution.brief) or not all(row.is_level for row in rows):
+        return []
+    return rows
 
 
 def strut_keys(rows: Iterable[FootRow]) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from ..solve import Solution
 from .beam_rungs import with_fields
 from .model import Ladder, RemedyKind, Rung
 from .posts import joist_lumber
-from .rows import FootRow, foot_rows, fresh, with_feet
+from .rows import FootRow, fresh, rows_along_ridge, with_feet
 from .stock import LVL, known, label
 from .walls import STOPS
 
@@ -66,7 +66,7 @@ _SIDES = (
 
 def propose(before: Solution) -> list[Ladder]:
     """Return a cross-member along each row of feet, over the joists and under them."""
-    rows = foot_rows(before)
+    rows = rows_along_ridge(before)
     joists = before.brief.ceiling_joists
     across = joists is not None and joists.direction is JoistDirection.ACROSS
     if not rows or not across:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from ..brief.model import Brief, Foot, FootOn, OverWalls, Wall
+from ..brief.outline import is_outline, within
 from ..solve import Solution
 from ..units import FOOT
 from .model import Ladder, RemedyKind, Rung
-from .rows import FootRow, foot_rows, fresh, with_feet
+from .rows import FootRow, Place, foot_rows, fresh, with_feet
 
 _BEYOND = 1 * FOOT  # the wall goes so far past its last foot
+_STEPS = 12  # in which it stops short of the end of the house
 STOPS = (
     "It stops the sag and does not lift it: about half of what has crept in stays, and "
     "lifting takes jacks, time and an eye on the finishes above and below."
@@ -44,28 +47,54 @@ def propose(before: Solution) -> list[Ladder]:
 
 
 def under_feet(before: Solution, rows: list[FootRow]) -> Rung:
-    """Return the brief with a wall under each row."""
+    """Return the brief with a wall under each straight line of feet."""
     brief: Brief = before.brief
-    length = brief.footprint.length
     feet: list[Foot] = []
     walls: list[Wall] = list(brief.walls)
-    names: list[str] = []
     for row in rows:
-        low, high = row.x[0] - _BEYOND, row.x[-1] + _BEYOND
-        name = fresh(f"new {row.purlin}", (w.name for w in walls))
-        walls.append(
-            Wall(
-                name=name,
-                start=(max(0.0, low), row.y),
-                end=(min(length, high), row.y),
-                joists=OverWalls.CONTINUOUS,
+        for line in row.lines:
+            name = fresh(f"new {row.purlin}", (w.name for w in walls))
+            start, end = _ends(brief, line)
+            walls.append(
+                Wall(name=name, start=start, end=end, joists=OverWalls.CONTINUOUS)
             )
+        one = len(row.lines) == 1
+        feet.append(
+            Foot(on=FootOn.WALL, name=walls[-1].name)
+            if one
+            else Foot(on=FootOn.NEAREST_WALL)
         )
-        feet.append(Foot(on=FootOn.WALL, name=name))
-        names.append(name)
-    total = sum(w.end[0] - w.start[0] for w in walls[len(brief.walls) :]) / FOOT
-    many = "a bearing wall" if len(names) == 1 else f"{len(names)} bearing walls"
+    made = walls[len(brief.walls) :]
+    total = sum(math.dist(w.start, w.end) for w in made) / FOOT
+    many = "a bearing wall" if len(made) == 1 else f"{len(made)} bearing walls"
     return Rung(
         size=f"{many}, {total:.0f} ft in all",
         brief=with_feet(replace(brief, walls=tuple(walls)), rows, feet),
     )
+
+
+def _ends(brief: Brief, line: tuple[Place, ...]) -> tuple[Place, Place]:
+    """Return the ends of a wall a foot past the ends of a line, within the plan, m."""
+    first, last = line[0], line[-1]
+    length = math.dist(first, last)
+    way = (1.0, 0.0)
+    if length > 0:
+        way = (last[0] - first[0]) / length, (last[1] - first[1]) / length
+
+    def beyond(point: Place, sign: float) -> Place:
+        """Return the farthest place past a foot that lies within the plan."""
+        for part in range(_STEPS, 0, -1):
+            far = sign * _BEYOND * part / _STEPS
+            at = point[0] + far * way[0], point[1] + far * way[1]
+            if _inside(brief, *at):
+                return at
+        return point
+
+    return beyond(first, -1.0), beyond(last, 1.0)
+
+
+def _inside(brief: Brief, x: float, y: float) -> bool:
+    """Return whether a place lies within the plan."""
+    if is_outline(brief):
+        return within(brief, x, y)
+    return 0.0 <= x <= brief.footprint.length and 0.0 <= y <= brief.footprint.width

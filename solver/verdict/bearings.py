@@ -88,19 +88,17 @@ class _Finder:
     def __init__(self, framing: Framing, model: Model):
         self.framing, self.model = framing, model
         self.row = {key: n for n, key in enumerate(model.members)}
-        self.push = self._node_push()
+        rows = np.arange(len(model.members))
+        self.first = np.searchsorted(model.frame.element_member, rows).tolist()
         self.places: list[tuple[str, int, list[int], float, float, float]] = []
 
-    def _node_push(self) -> dict[tuple[int, int], list[int]]:
-        """Return (node, member row) to the sources of the push on the node."""
-        frame, m = self.model.frame, self.model.frame.n_elements
-        out: dict[tuple[int, int], list[int]] = {}
-        at = self.model.place[frame.ends].tolist()
-        for element, row in enumerate(frame.element_member.tolist()):
-            near, far = at[element]
-            out.setdefault((near, row), []).append(element)
-            out.setdefault((far, row), []).append(m + element)
-        return out
+    def _push(self, node: int, key: str) -> list[int]:
+        """Return the sources of the push of a member on one of its nodes."""
+        nodes, m = self.framing.members[key].nodes, self.model.frame.n_elements
+        at = nodes.index(node)
+        after = self.first[self.row[key]] + at  # the stretch that begins there
+        before = [m + after - 1] if at > 0 else []
+        return before + ([after] if at < len(nodes) - 1 else [])
 
     def _bending_at(self, node: int) -> list[str]:
         """Return the bending members of the analysis that have a node."""
@@ -126,9 +124,8 @@ class _Finder:
             if support.kind in (SupportKind.SIDEWAYS, SupportKind.STRAPPED):
                 continue
             for key in self._bending_at(support.node):
-                down = self.push.get((support.node, self.row[key]))
-                if down is not None:
-                    self._add(key, support.node, down, BEARING_ON_WOOD, math.inf)
+                down = self._push(support.node, key)
+                self._add(key, support.node, down, BEARING_ON_WOOD, math.inf)
 
     def contacts(self) -> None:
         """Add what crosses one on another, each as wide as the other is.
@@ -150,10 +147,9 @@ class _Finder:
             wide = self.framing.members[own].section.total_breadth
             pieces = []
             for key in self._bending_at(contact.upper_node):
-                share = self.push.get((contact.upper_node, self.row[key]))
-                if share is not None:
-                    self._add(key, contact.upper_node, share, wide, math.inf)
-                    pieces.append((share, self._breadth(key)))
+                share = self._push(contact.upper_node, key)
+                self._add(key, contact.upper_node, share, wide, math.inf)
+                pieces.append((share, self._breadth(key)))
             widths = [breadth for _, breadth in pieces]
             narrow = max(widths, default=self._breadth(contact.upper))
             self._add(own, node, [first + link], narrow, math.inf)
@@ -179,14 +175,14 @@ class _Finder:
             if strut.key not in self.row:
                 continue
             b, d = strut.section.total_breadth, strut.section.depth
-            foot, top, own = strut.nodes[0], strut.nodes[-1], self.row[strut.key]
+            foot, top = strut.nodes[0], strut.nodes[-1]
             for key in self._bending_at(foot):
-                self._add(key, foot, self.push[foot, own], b, d)
+                self._add(key, foot, self._push(foot, strut.key), b, d)
             above = self._bending_at(top)
             for key in above if len(above) == 1 else ():
-                self._add(key, top, self.push[top, own], d, b, -1.0)
+                self._add(key, top, self._push(top, strut.key), d, b, -1.0)
             for key in above if len(above) > 1 else ():  # each lays down its own share
-                self._add(key, top, self.push[top, self.row[key]], d, b)
+                self._add(key, top, self._push(top, key), d, b)
 
     def knee_studs(self) -> None:
         """Add what knee-wall studs press on: the joist below, the curb above."""
@@ -194,22 +190,22 @@ class _Finder:
             if stud.key not in self.row:
                 continue
             b, d = stud.section.total_breadth, stud.section.depth
-            top, foot, own = stud.nodes[0], stud.nodes[-1], self.row[stud.key]
+            top, foot = stud.nodes[0], stud.nodes[-1]
             for key in self._bending_at(foot):
-                self._add(key, foot, self.push[foot, own], d, b)
+                self._add(key, foot, self._push(foot, stud.key), d, b)
             for key in self._bending_at(top):
                 if self.framing.members[key].role is Role.CURB:
-                    self._add(key, top, self.push[top, own], b, d, -1.0)
+                    self._add(key, top, self._push(top, stud.key), b, d, -1.0)
 
     def jack_studs(self) -> None:
         """Add what stands on jack studs."""
         for jacks in self.framing.of_role(Role.JACK_STUD):
             if jacks.key not in self.row:
                 continue
-            top, made, own = jacks.nodes[0], jacks.section, self.row[jacks.key]
+            top, made = jacks.nodes[0], jacks.section
             for key in self._bending_at(top):
                 wide, deep = made.total_breadth, made.depth
-                self._add(key, top, self.push[top, own], wide, deep, -1.0)
+                self._add(key, top, self._push(top, jacks.key), wide, deep, -1.0)
 
     def plan(self) -> BearingPlan:
         """Return the places as arrays."""

@@ -28,6 +28,9 @@ from .plan import CheckPlan, check_plan
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
+FORCE_STATIONS = 9  # of an element, besides the point of zero shear
+SHAPE_STATIONS = 17  # their largest sag is within half a percent of the largest of all
+
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class Checked:
@@ -70,7 +73,7 @@ def run_checks(
             where None.
     """
     plan = check_plan(brief, framing, model) if plan is None else plan
-    stations = frame.stations(9, peaks=True)
+    stations = frame.stations(FORCE_STATIONS, peaks=True)
     result = check_members(
         plan.counted(counts),
         stations,
@@ -80,13 +83,15 @@ def run_checks(
         plan.basis,
         plan.strengths(combos.C_D),
     )
+    shape = frame.stations(SHAPE_STATIONS)
     sags = span_sags(
-        stations,
+        shape,
         model.frame.element_member,
         plan.span_table,
         lasting_weights(brief, combos),
         plan.basis,
         counts,
+        plan.grid(shape, model.frame.element_member),
     )
     more = check_deflection(result, sags)
     bearing = check_bearing(result, plan.bearings.table(frame))

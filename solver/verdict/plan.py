@@ -11,11 +11,12 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from ..analysis import Stations
 from ..basis.nds.design import NationalDesignSpecification
 from ..basis.pieces import Strengths
 from ..basis.protocol import Basis
 from ..brief.model import Brief
-from ..checks.deflection import SpanTable
+from ..checks.deflection import SpanGrid, SpanTable
 from ..checks.inputs import MemberTable, member_table
 from ..framing.model import Framing
 from ..framing.spans import Span, spans
@@ -27,6 +28,7 @@ from .rows import member_rows
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
+Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -51,6 +53,16 @@ class CheckPlan:
     bearings: BearingPlan
     cuts: CutPlan | None
     _strengths: dict[bytes, Strengths] = field(default_factory=dict)
+    _grids: dict[int, SpanGrid] = field(default_factory=dict)
+
+    def grid(self, stations: Stations, element_member: Ints) -> SpanGrid:
+        """Return where even stations lie on the spans, the same for all forces."""
+        count = stations.x.shape[1]
+        if count not in self._grids:
+            self._grids[count] = SpanGrid.of(
+                stations.x, element_member, self.span_table
+            )
+        return self._grids[count]
 
     def counted(self, counts: Bools | None) -> MemberTable:
         """Return the table, with the combinations that count for each member.

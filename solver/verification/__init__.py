@@ -20,6 +20,7 @@ from . import (
     eurocode5,
     flitch,
     forms,
+    handed_over,
     ibc_rafters,
     irc_ceiling_joists,
     irc_headers,
@@ -54,6 +55,7 @@ GROUPS: tuple[Group, ...] = (
     *built_up.GROUPS,
     *elastic_foundation.GROUPS,
     *flitch.GROUPS,
+    *handed_over.GROUPS,
     *eurocode5.GROUPS,
 )
 

@@ -81,7 +81,7 @@ def test_the_lasting_part_of_the_attic_is_there_in_summer():
     table = stored.checked.sags
     attic = table.now[row("D+L")] - table.now[row("D")]
     more = winters(stored).without[0] - winters(empty).without[0]
-    assert more == pytest.approx(attic / 2, rel=0.01, abs=5e-6)  # at other places
+    assert more == pytest.approx(attic / 2, rel=0.02, abs=5e-6)  # at other places
     assert more.max() > 1e-4
     assert winters(stored).snow == pytest.approx(winters(empty).snow, abs=1e-12)
 

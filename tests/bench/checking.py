@@ -6,11 +6,17 @@ So there are 1.6 times as many pieces to check as members, and as many spans.
 import numpy as np
 from loadfall.solver.basis.nds.design import NDS
 from loadfall.solver.basis.sections import section
-from loadfall.solver.checks.deflection import SpanTable, check_deflection, span_sags
+from loadfall.solver.checks.deflection import (
+    SpanGrid,
+    SpanTable,
+    check_deflection,
+    span_sags,
+)
 from loadfall.solver.checks.inputs import MemberRow, member_table
 from loadfall.solver.checks.members import check_members
 from loadfall.solver.checks.results import with_checks
 from loadfall.solver.units import INCH
+from loadfall.solver.verdict.checking import FORCE_STATIONS, SHAPE_STATIONS
 
 DURATION = np.array([1.0, 1.25, 1.15, 1.15, 1.15, 1.15, 1.6, 1.6])
 _NAMES = tuple(f"{n + 1}" for n in range(len(DURATION)))
@@ -44,13 +50,18 @@ class Checks:
             limit_total=np.full(len(bent), 180.0),
         )
 
+        rows, shape = frame.element_member, result.stations(SHAPE_STATIONS)
+        self.grid = SpanGrid.of(shape.x, rows, self.spans)
+
     def run(self, result):
         """All checks that forces and shapes decide, in all combinations."""
-        stations, rows = result.stations(9, peaks=True), result.frame.element_member
+        stations = result.stations(FORCE_STATIONS, peaks=True)
+        rows = result.frame.element_member
         found = check_members(
             self.table, stations, rows, _NAMES, DURATION, NDS, self.strengths
         )
-        sags = span_sags(stations, rows, self.spans, _LASTING, NDS)
+        shape = result.stations(SHAPE_STATIONS)
+        sags = span_sags(shape, rows, self.spans, _LASTING, NDS, grid=self.grid)
         return with_checks(found, check_deflection(found, sags))
 
 

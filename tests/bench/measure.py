@@ -14,6 +14,7 @@ from loadfall.solver.analysis import (
     Bar,
     Edit,
     Force,
+    Links,
     apply_edit,
     influence,
     solve,
@@ -22,6 +23,7 @@ from loadfall.solver.analysis import (
 from loadfall.solver.analysis.assembly import System, gather
 from loadfall.solver.analysis.builder import make_layout
 from loadfall.solver.analysis.factor import factorise
+from loadfall.solver.analysis.frame import GROUND, PUSH_ONLY
 from loadfall.solver.analysis.mechanism import idle_rotations
 
 from ..analysis.peers import opensees_solve, pynite_solve
@@ -135,12 +137,14 @@ def contact(size):
     layout = result.layout
     struts = np.flatnonzero(frame.axial_only)
     strut = int(struts[len(struts) // 4])
-    edit = _moved(frame, loads, strut)
+    edit, post = _moved(frame, loads, strut), _post_under(frame, strut)
     stiffer = replace(frame, E=frame.E * 1.01)
 
     def afresh():
-        edited = _really_moved(frame, edit, strut)
-        solve(edited, loads, factors)
+        return solve(_really_moved(frame, edit, strut), loads, factors)
+
+    def propped_afresh():
+        return solve(_really_propped(frame, post), loads, factors)
 
     return {
         "open struts": (~result.element_active).sum(axis=1).tolist(),
@@ -150,7 +154,12 @@ def contact(size):
         ),
         "strut moved": clock(lambda: apply_edit(result, edit)),
         "strut moved, from scratch": clock(afresh, fewest=2),
-        "agreement": _agreement(result, edit, frame, loads, factors, strut),
+        "post added": clock(lambda: apply_edit(result, post)),
+        "post added, from scratch": clock(propped_afresh, fewest=2),
+        "agreement": max(
+            _apart(apply_edit(result, edit), afresh()),
+            _apart(apply_edit(result, post), propped_afresh()),
+        ),
     }
 
 
@@ -175,11 +184,31 @@ def _really_moved(frame, edit, strut):
     return replace(frame, ends=ends, up=up)
 
 
-def _agreement(result, edit, frame, loads, factors, strut):
-    """Relative difference of the edit and a fresh solve."""
-    a = apply_edit(result, edit).displacement
-    b = solve(_really_moved(frame, edit, strut), loads, factors).displacement
-    return float(np.abs(a - b).max() / np.abs(b).max())
+def _post_under(frame, strut):
+    """The edit that puts a post under the foot of a strut."""
+    foot = frame.ends[strut, 1]
+    post = Links(
+        i=np.array([foot]),
+        j=np.array([GROUND]),
+        direction=np.array([[0.0, 0.0, 1.0]]),
+        stiffness=np.array([1e7]),
+        one_sided=np.array([PUSH_ONLY]),
+    )
+    return Edit(links=post)
+
+
+def _really_propped(frame, edit):
+    """The frame with that post really there."""
+    names = ("i", "j", "direction", "stiffness", "one_sided")
+    both = frame.links, edit.links
+    joined = (np.concatenate([getattr(one, name) for one in both]) for name in names)
+    return replace(frame, links=Links(*joined))
+
+
+def _apart(one, other):
+    """Relative difference of the displacements of two results."""
+    gap = np.abs(one.displacement - other.displacement).max()
+    return float(gap / np.abs(other.displacement).max())
 
 
 def opensees(size):

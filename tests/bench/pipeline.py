@@ -48,6 +48,11 @@ def _post_added(feet):
     return long_roof(feet, posts=[post], overrides=[change])
 
 
+def _steeper(brief):
+    """The same roof, a little steeper."""
+    return replace(brief, roof=replace(brief.roof, pitch=1.02 * brief.roof.pitch))
+
+
 def measure_roof(size):
     """Seconds of each stage of a real roof; empty for sizes beyond a brief."""
     if size not in FEET:
@@ -81,6 +86,7 @@ def measure_roof(size):
         return last[0].overall
 
     moved, propped = _foot_moved(FEET[size]), _post_added(FEET[size])
+    steeper = _steeper(brief)
     return {
         "members": len(model.members),
         "freedoms": len(known.layout.dof),
@@ -98,5 +104,7 @@ def measure_roof(size):
         "foot moved, from scratch": clock(lambda: solve(moved).overall, fewest=2),
         "post added": clock(lambda: solve(propped, last[0]).overall, fewest=2),
         "post added, from scratch": clock(lambda: solve(propped).overall, fewest=2),
+        "pitch changed": clock(lambda: solve(steeper, last[0]).overall, fewest=2),
+        "pitch changed, from scratch": clock(lambda: solve(steeper).overall, fewest=2),
         "memory": peak_memory(),
     }

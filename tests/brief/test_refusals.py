@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import dataclasses
 import json
+from itertools import pairwise
 
 import pytest
 from loadfall.solver.brief import model, parse_brief, read_brief
@@ -32,13 +33,17 @@ FULL = changed(
 )
 
 
+WING = {"side": "north", "start": "2 ft", "width": "10 ft", "length": "5 ft"}
+
+
 def put(data, path, value):
     """The brief with a value at a dotted path; whole parts on the way are made."""
     data = copy.deepcopy(data)
     *way, last = path.replace("[", ".").replace("]", "").split(".")
     place = data
-    for step in way:
-        place = place[int(step)] if step.isdigit() else place.setdefault(step, {})
+    for step, after in pairwise([*way, last]):
+        fresh = [dict(WING)] if after == "0" else {}
+        place = place[int(step)] if step.isdigit() else place.setdefault(step, fresh)
     if last.isdigit():
         place[int(last)] = value
     else:
@@ -299,7 +304,7 @@ RECORDS = {
         "loads": "Loads", "checks": "Checks", "overrides": "Override",
         "added_struts": "AddedStrut", "trusses": "Truss",
     },
-    model.Footprint: {"outline": "Corner"},
+    model.Footprint: {"outline": "Corner", "wings": "Wing"},
     model.Roof: {"gambrel": "Gambrel"},
     model.Wall: {"openings": "Opening"},
     model.Opening: {"header": "Header"},
@@ -361,7 +366,7 @@ REQUIRED = [
 
 @pytest.mark.parametrize("path", REQUIRED)
 def test_a_required_field_left_out(path):
-    data = copy.deepcopy(FULL)
+    data = put(FULL, path, None)
     *way, last = path.replace("[", ".").replace("]", "").split(".")
     place = data
     for step in way:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from functools import cache
+from itertools import combinations
 from xml.etree import ElementTree
 
 import ezdxf
@@ -100,6 +101,27 @@ def test_dimensions_say_what_they_measure():
             ).groups()
             said = 12 * int(feet) + int(inches) + (int(n) / int(d) if n else 0)
             assert said == pytest.approx(real, abs=1 / 32 + 1e-6)
+
+
+@pytest.mark.parametrize("name", ROOFS)
+def test_lines_to_the_words_of_a_section_do_not_cross(name):
+    """Of each side of the sheet, from where lines bend to the pieces they lead to."""
+    for drawing in draw_all(solved(name))[2:]:
+        lines = [
+            s.points[1:]
+            for s in drawing.items
+            if isinstance(s, Stroke) and s.layer is Layer.WORDS and not s.closed
+        ]
+        assert len(lines) >= 3
+        for (a, b), (c, d) in combinations(lines, 2):
+            if a[0] == c[0]:
+                across = turn(a, b, c) * turn(a, b, d) < 0
+                assert not (across and turn(c, d, a) * turn(c, d, b) < 0)
+
+
+def turn(a, b, p):
+    """Above 0 where a-b-p turns to the left."""
+    return (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])
 
 
 @pytest.mark.parametrize("name", ROOFS)

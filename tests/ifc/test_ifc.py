@@ -22,6 +22,7 @@ from loadfall.solver.framing.solids import member_solid
 from loadfall.solver.ifc import ifc_text
 from loadfall.solver.ifc.physical import KINDS
 from loadfall.solver.report.cautions import CAUTION
+from loadfall.solver.schedule import cut_pieces
 from loadfall.solver.solve import solve
 
 from ..cli.test_command_line import SMALL
@@ -104,6 +105,31 @@ def test_bodies_are_the_drawn_pieces(name):
         a, b, c = points[faces].transpose(1, 0, 2)
         volume = float(np.einsum("ij,ij->i", a, np.cross(b, c)).sum() / 6)
         assert volume == pytest.approx(float((edges * breadth * depth).sum()), rel=1e-4)
+
+
+def test_bodies_hold_the_lumber_of_the_schedule():
+    """Sticks cut square: volume by the geometry kernel is section times cut length."""
+    settings = ifcopenshell.geom.settings()
+    solution, file = solved("cottage"), pieces("cottage")
+    by_member = {}
+    for piece in cut_pieces(solution.brief, solution.framing):
+        by_member.setdefault(piece.member, []).append(piece)
+    seen = 0
+    for key, sticks in by_member.items():
+        cuts = [v for s in sticks for e in (s.first, s.last) for v in (e.face, e.edge)]
+        if any(cuts) or sticks[0].spliced or sticks[0].section.plies > 1:
+            continue
+        shape = ifcopenshell.geom.create_shape(settings, file[key]).geometry
+        a, b, c = (
+            np.array(shape.verts)
+            .reshape(-1, 3)[np.array(shape.faces).reshape(-1, 3)]
+            .transpose(1, 0, 2)
+        )
+        volume = float(np.einsum("ij,ij->i", a, np.cross(b, c)).sum() / 6)
+        by_hand = sum(s.section.breadth * s.section.depth * s.length for s in sticks)
+        assert volume == pytest.approx(by_hand, rel=1e-4), key
+        seen += 1
+    assert seen >= 6
 
 
 def unit(plies):
