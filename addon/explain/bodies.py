@@ -76,7 +76,7 @@ def _send(
         if whole == last:
             continue
         obj.location = point.tolist()
-        obj.keyframe_insert("location", frame=whole)
+        cast.key(obj, "location", whole)
         last = whole
     _straight(obj)
     cast.key_hidden(obj, True, 0)

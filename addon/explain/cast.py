@@ -145,22 +145,35 @@ def bend(obj: bpy.types.Object, made: Bent, factor: float) -> None:
         key.value = 0.0
 
 
+def key(data: bpy.types.ID, path: str, frame: int) -> None:
+    """Keyframe a property in an action of its own data-block.
+
+    From 4.4 on Blender would put an object and its shape keys into one action, of which
+    4.2 and 4.3 read but a part.
+    """
+    held = data.animation_data or data.animation_data_create()
+    if held.action is None:
+        held.action = bpy.data.actions.new(data.name)
+    data.keyframe_insert(path, frame=frame)
+
+
 def key_shape(obj: bpy.types.Object, weights: dict[str, float], frame: int) -> None:
     """Keyframe how far each shape is there, 0 to 1; those not named are at 0."""
     for block in obj.data.shape_keys.key_blocks[1:]:
         name = block.name
         block.value = weights.get(name, 0.0)
-        block.keyframe_insert("value", frame=frame)
+        path = f'key_blocks["{bpy.utils.escape_identifier(name)}"].value'
+        key(obj.data.shape_keys, path, frame)
 
 
 def key_look(obj: bpy.types.Object, dim: float, frame: int) -> None:
     """Keyframe how faded an object is."""
     obj[ink.DIM] = float(dim)
-    obj.keyframe_insert(f'["{ink.DIM}"]', frame=frame)
+    key(obj, f'["{ink.DIM}"]', frame)
 
 
 def key_hidden(obj: bpy.types.Object, hidden: bool, frame: int) -> None:
     """Keyframe whether an object is left out of view and render."""
     obj.hide_render = obj.hide_viewport = hidden
-    obj.keyframe_insert("hide_render", frame=frame)
-    obj.keyframe_insert("hide_viewport", frame=frame)
+    key(obj, "hide_render", frame)
+    key(obj, "hide_viewport", frame)

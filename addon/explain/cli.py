@@ -134,9 +134,11 @@ def _told(
 
 
 def _save(made: theatre.Made, path: Path) -> Path:
-    """Write a lesson's scene alone into a file that opens with it."""
-    scene = bpy.data.scenes[made.scene]
-    bpy.data.libraries.write(str(path), {scene}, fake_user=False, compress=True)
+    """Write a file that opens with a lesson's scene."""
+    bpy.context.window.scene = bpy.data.scenes[made.scene]
+    bpy.ops.wm.save_as_mainfile(
+        filepath=str(path), copy=True, compress=True, check_existing=False
+    )
     return path
 
 

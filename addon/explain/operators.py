@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import bpy
@@ -12,7 +13,7 @@ from ..bridge.choices import CHOICES
 from ..bridge.session import SESSION
 from ..names import Op
 from ..properties import find_roof, roof_of
-from . import film, jobs, lessons, page, pair, theatre
+from . import edits, film, jobs, lessons, page, pair, theatre
 from .ink import Style
 from .jobs import JOBS, Job
 from .theatre import LESSON, Made, Steps
@@ -139,7 +140,9 @@ class LOADFALL_OT_explain(_Works, bpy.types.Operator):
         if known is not None:
             outcome.once("remedies", lambda: known)
         title = lessons.LESSONS[self.lesson][0]
-        job = Job(title, self._steps(outcome), lambda made: _show(context, made))
+        job = Job(
+            title, self._steps(outcome), lambda made: _show(context, made, self.report)
+        )
         return self.start(context, job, wait=wait)
 
     def _steps(self, outcome: view.Outcome) -> Steps[Made]:
@@ -148,18 +151,42 @@ class LOADFALL_OT_explain(_Works, bpy.types.Operator):
         return (yield from theatre.building(told, Style(self.style)))
 
 
-def _show(context: bpy.types.Context, made: object) -> None:
-    """Go to a lesson's scene, seen through its camera."""
+def _show(context: bpy.types.Context, made: object, tell: Callable) -> None:
+    """Go to a lesson's scene, seen through its camera, changed words carried over.
+
+    Args:
+        context: of the operator.
+        made: the lesson.
+        tell: is the operator's ``report``.
+    """
     assert isinstance(made, Made)
-    _MADE[made.scene] = made
     scene = bpy.data.scenes[made.scene]
     scene[_FROM] = context.scene.name
+    before = _before(scene)
+    for edit in edits.carry(before, scene) if before else ():
+        tell(
+            {"WARNING"},
+            f"Your words in {edit.step or 'the title'} stay in {before.name}: this "
+            f"lesson says something else there now. They are: {edit.words}",
+        )
+    _MADE[made.scene] = made
     context.window.scene = scene
     for space in _views(context):
         scene[_VIEW] = [space.shading.type, space.shading.color_type]
         space.region_3d.view_perspective = "CAMERA"
         space.shading.type, space.shading.color_type = "SOLID", "MATERIAL"
         space.overlay.show_overlays = False
+
+
+def _before(scene: bpy.types.Scene) -> bpy.types.Scene | None:
+    """Return the last scene of the same lesson made before from the same place."""
+    same = (scene[LESSON], scene[_FROM])
+    found = [
+        s
+        for s in bpy.data.scenes
+        if s != scene and LESSON in s and (s[LESSON], s.get(_FROM)) == same
+    ]
+    return max(found, key=lambda s: s.name, default=None)
 
 
 def _views(context: bpy.types.Context) -> list[bpy.types.SpaceView3D]:
@@ -205,7 +232,7 @@ class LOADFALL_OT_explain_beside(_Works, bpy.types.Operator):
             self.report({"ERROR"}, str(error))
             return {"CANCELLED"}
         steps = theatre.building(told, Style(self.style))
-        job = Job(told.title, steps, lambda made: _show(context, made))
+        job = Job(told.title, steps, lambda made: _show(context, made, self.report))
         return self.start(context, job, wait=wait)
 
 

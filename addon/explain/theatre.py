@@ -17,7 +17,7 @@ from ..bridge.walls import FACES, Piece
 from ..overlay import palette
 from ..picture import stage, words
 from ..picture.sheet import Sheet
-from . import bodies, cast, ink, titles, winter
+from . import bodies, cast, edits, ink, titles, winter
 from .board import Lesson, Look, Step
 from .ink import Style
 from .timeline import RATE, Beat, beats, eased, factor_words
@@ -145,6 +145,8 @@ def _build(
     sheets = _folder(scene, WORDS)
     sheet = Sheet(camera, size, sheets)
     titles.frame_of_lesson(sheet, lesson.title, lesson.caution)
+    for obj in sheets.objects:
+        edits.remember(obj)
     for frame in (frames[0].start, frames[0].settled):  # or the first view is not known
         scene.frame_set(frame)
         _update(scene)
@@ -240,8 +242,8 @@ def _aim(
     turn.make_compatible(camera.rotation_quaternion)
     camera.matrix_basis = Matrix.Translation(Vector(eye)) @ turn.to_matrix().to_4x4()
     camera.rotation_quaternion = turn
-    camera.keyframe_insert("location", frame=frame)
-    camera.keyframe_insert("rotation_quaternion", frame=frame)
+    cast.key(camera, "location", frame)
+    cast.key(camera, "rotation_quaternion", frame)
 
 
 def _say(
@@ -266,6 +268,7 @@ def _say(
     words.write_labels(sheet, sheet.camera, labels, taken, titles.room(sheet))
     for obj in set(sheet.collection.objects) - before:
         obj.name = f"{step.name} {'words' if obj.type == 'FONT' else 'shape'}"
+        edits.remember(obj, step.name)
         came = beat.start if obj in early else beat.settled
         cast.key_hidden(obj, True, 0)
         cast.key_hidden(obj, False, came)

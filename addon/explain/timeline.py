@@ -41,7 +41,7 @@ class Beat:
     @property
     def late(self) -> int:
         """A frame on which what moves while the step holds has come far."""
-        return self.settled + round(0.6 * (self.until - self.settled))
+        return self.settled + round(0.5 * (self.until - self.settled))
 
 
 def beats(seconds: Sequence[tuple[float, float]]) -> tuple[Beat, ...]:

@@ -85,10 +85,10 @@ def _under_purlins(brief: Brief, rows: list[FootRow], spacing: float) -> Ladder:
         key="trusses-at-struts",
         title="Site-built trusses that hold the purlins",
         build=(
-            f"At every {show_length(spacing)} make a truss of a rafter pair and its "
-            "ceiling joist with a king post from the peak and two struts from its foot "
-            "up to the purlins: {size}, with plywood gussets on both sides; take out "
-            "the struts that stand on joists."
+            f"At every {show_length(spacing, brief.units)} make a truss of a rafter "
+            "pair and its ceiling joist with a king post from the peak and two struts "
+            "from its foot up to the purlins: {size}, with plywood gussets on both "
+            "sides; take out the struts that stand on joists."
         ),
         rungs=tuple(_rungs(bare, spacing, held)),
         leaves=_LEAVES,

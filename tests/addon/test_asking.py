@@ -84,3 +84,9 @@ def test_what_lifts_a_wall_is_said_as_such(outcome):
     told = asking.about_patch(outcome, dataclasses.replace(found, shares=turned))
     assert any("takes 4% of it off" in words for words in told.sentences)
     assert not any("-4%" in words for words in told.sentences)
+
+
+def test_the_same_question_is_kept_once(roof):
+    for key in ("W-SOUTH", "W-NORTH", "W-SOUTH"):
+        bpy.ops.loadfall.ask(kind="WALL", key=key, add=True)
+    assert [one.key for one in roof.loadfall.asked] == ["W-NORTH", "W-SOUTH"]

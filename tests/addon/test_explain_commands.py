@@ -8,7 +8,7 @@ import pytest
 from loadfall import addon
 from loadfall.addon import cli_explain
 from loadfall.addon.bridge.pipeline import Pipeline
-from loadfall.addon.explain import cli, jobs, theatre
+from loadfall.addon.explain import cli, edits, jobs, theatre
 from loadfall.solver.brief import read_brief
 from loadfall.tests.solve.houses import COTTAGE
 
@@ -39,6 +39,7 @@ def test_a_scene_of_its_own_opens_with_the_lesson(brief, tmp_path):
     scenes = [s for s in bpy.data.scenes if theatre.LESSON in s]
     assert len(scenes) == 1
     assert scenes[0].camera is not None
+    assert bpy.context.window.scene == scenes[0]
 
 
 @pytest.mark.parametrize(
@@ -95,6 +96,44 @@ def test_the_operators_make_write_and_leave_a_lesson(roof, tmp_path):
     path = tmp_path / "roof.html"
     assert bpy.ops.loadfall.explain_page(filepath=str(path)) == {"FINISHED"}
     assert path.exists()
+
+
+def body(scene, start):
+    """The text object of a lesson that began with some words when it was made."""
+    (found,) = [
+        o for o in scene.objects
+        if o.type == "FONT" and o[edits.SAID].startswith(start)
+    ]  # fmt: skip
+    return found
+
+
+def test_changed_words_come_along_or_are_told_of(roof, flush):
+    """The roof's first lesson, words changed; made again; made of a changed roof."""
+    home, first = bpy.context.scene, "The ceiling on the day"
+    figure = "When the load comes"
+    bpy.ops.loadfall.explain(lesson="years")
+    old = bpy.context.window.scene
+    body(old, first).data.body = "My own words"
+    body(old, figure).data.body = "So much it sags"
+    bpy.ops.loadfall.explain_leave()
+    bpy.context.view_layer.objects.active = roof
+    bpy.ops.loadfall.explain(lesson="years")
+    again = bpy.context.window.scene
+    assert again != old
+    assert body(again, first).data.body == "My own words"
+    assert body(again, figure).data.body == "So much it sags"
+    assert edits.carry(old, again) == []
+    bpy.ops.loadfall.explain_leave()
+    assert bpy.context.scene == home
+    bpy.context.view_layer.objects.active = roof
+    roof.loadfall.loads.ceiling_dead *= 3
+    flush()
+    bpy.ops.loadfall.explain(lesson="years")
+    other = bpy.context.window.scene
+    assert body(other, first).data.body == "My own words"
+    assert body(other, figure).data.body != "So much it sags"  # other figures
+    assert [e.words for e in edits.carry(again, other)] == ["So much it sags"]
+    assert body(again, figure).data.body == "So much it sags"
 
 
 def job_of(lesson, brief):

@@ -84,6 +84,19 @@ def test_the_scene_plays_without_the_extension(cottage, pipeline, tmp_path):
     assert alone.hide_render
 
 
+def test_every_action_moves_one_thing_alone(cottage, pipeline):
+    """Blender 4.2 and 4.3 read but the first slot of an action from 4.4 on."""
+    made = theatre.build(lessons.lesson("strut", cottage, pipeline), size=(64, 36))
+    users = {}
+    for obj in bpy.data.scenes[made.scene].objects:
+        for data in (obj, getattr(obj.data, "shape_keys", None)):
+            held = data.animation_data if data is not None else None
+            if held is not None and held.action is not None:
+                users.setdefault(held.action.name, []).append(data.name)
+    assert len(users) > 12
+    assert all(len(names) == 1 for names in users.values())
+
+
 def test_a_lesson_that_is_stopped_leaves_nothing(cottage, pipeline):
     before = {len(bpy.data.scenes), len(bpy.data.objects)}
     lesson = lessons.lesson("strut", cottage, pipeline)
