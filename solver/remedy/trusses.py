@@ -25,8 +25,8 @@ _SIZES = (
 _BEYOND_DOUBT = 1.0  # of le/d, that no small shift of a joint takes back
 _LEAVES = (
     STOPS,
-    "A truss is as strong as its joints: gussets and nails as counted, on both sides, "
-    "and the plywood itself was not checked.",
+    "A truss is as strong as its joints: gussets and nails as counted, on both sides; "
+    "glue lines, edges and panel buckling were not checked.",
     "Webs divide the attic: nobody walks through it any more.",
 )
 _ENGINEER = (

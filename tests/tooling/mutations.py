@@ -171,8 +171,8 @@ MUTATIONS = (
     Mutation(
         "leaning struts: the lean is measured across the purlin",
         "solver/audit/leaning.py",
-        'float(way[purlin_axis(strut.slope or "S")]), float(way[2])',
-        'float(way[1 - purlin_axis(strut.slope or "S")]), float(way[2])',
+        "abs(float(way @ _purlin_way(framing, strut)))",
+        "abs(float(np.cross(way, _purlin_way(framing, strut))[2]))",
         "tests/audit/test_leaning.py",
     ),
     Mutation(
