@@ -152,7 +152,7 @@ def _outlined(stated: Any, scale: float) -> Iterator[Handle]:
             eave = middle - slope * over * _UP
             yield Handle(Kind.OVERHANG, 0, "Overhang", eave, -inward, over)
         reach = min(_UPSLOPE, long / 4)
-        foot, name = middle + reach * inward, f"Pitch over Side {n + 1}"
+        foot, name = middle + reach * inward, f"Pitch from C{n + 1} on"
         yield Handle(Kind.SIDE_PITCH, n, name, foot, _UP, slope * reach, reach)
     yield from _supports(stated, scale)
 

@@ -48,12 +48,23 @@ class LOADFALL_OT_ask(bpy.types.Operator):
         with DIRTY.paused():
             if not self.add:
                 asked.clear()
+            for n in reversed(range(len(asked))):
+                if self._is_same(asked[n]):
+                    asked.remove(n)  # asked again: once is enough
             item = asked.add()
             item.kind, item.key, item.point = self.kind, self.key, self.point
         settings = settings_of(context.scene)
         settings.show, settings.mode = True, _MODE[self.kind]
         self._select(context, roof)
         return {"FINISHED"}
+
+    def _is_same(self, one: object) -> bool:
+        """Return whether something was asked before."""
+        if one.kind != self.kind:
+            return False
+        if self.kind == "PATCH":
+            return tuple(one.point) == tuple(self.point)
+        return one.key == self.key
 
     def _answer(self, outcome: object) -> object | None:
         """Return an answer, None where the roof has no such thing."""

@@ -161,6 +161,15 @@ class LOADFALL_OT_pick_remedy(_Solved, bpy.types.Operator):
 
     key: StringProperty(name="Remedy")
 
+    @classmethod
+    def description(
+        cls, context: bpy.types.Context, properties: bpy.types.OperatorProperties
+    ) -> str:
+        """Return the whole title, which a narrow sidebar cuts short."""
+        found = CHOICES.of(find_roof(context.object))
+        titles = {one.key: one.title for one in found.remedies} if found else {}
+        return f"{titles.get(properties.key, 'The roof as it is')}. {cls.__doc__}"
+
     def execute(self, context: bpy.types.Context) -> set[str]:
         """Look at it."""
         roof_of(find_roof(context.object)).remedy = self.key

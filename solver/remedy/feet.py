@@ -46,8 +46,10 @@ def propose(before: Solution) -> list[Ladder]:
     found = [move for move in moves if move is not None]
     if len(found) < len(rows):
         return []
+    units = before.brief.units
     places = ", ".join(
-        f"{m.row.purlin} to {show_length(m.from_plate)} from its plate" for m in found
+        f"{m.row.purlin} to {show_length(m.from_plate, units)} from its plate"
+        for m in found
     )
     moved = _moved(before.brief, found)
     return [
@@ -56,8 +58,8 @@ def propose(before: Solution) -> list[Ladder]:
             key="feet-to-wall",
             title="Feet moved to a bearing wall",
             build=(
-                f"Move purlin line {places}, and stand its struts on the bearing wall "
-                "{size}."
+                f"Move purlin line {places}, and stand its struts on the bearing "
+                "wall, {size}."
             ),
             rungs=tuple(_rungs(moved, found)),
             leaves=(

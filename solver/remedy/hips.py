@@ -250,7 +250,7 @@ def _trussed(brief: Brief) -> list[Ladder]:
         rungs=(Rung(size="hips as they are", brief=made), *first),
         leaves=(
             *LEAVES,
-            "A truss is as strong as its joints; the plywood itself was not checked.",
+            "A truss is as strong as its joints: gussets and nails as counted.",
         ),
         engineer=("Trusses are engineered work, joints and bracing as well.",),
         rises=False,  # stiffer hips bring more to the king post

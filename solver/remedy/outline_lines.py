@@ -30,7 +30,7 @@ from .hips import BRACES, ENGINEER, LEAVES, larger_hips
 from .model import Ladder, RemedyKind, Rung
 from .posts import joist_lumber
 from .rows import fresh
-from .stock import LVL, LVL_DEPTHS, SAWN_BEAMS, known, label
+from .stock import LVL, LVL_DEPTHS, SAWN_BEAMS, about, known, label
 from .trouble import find_trouble
 
 _WALL_REACH = 3 * FOOT  # as far aside as a brace is framed to a wall
@@ -346,7 +346,8 @@ def _ridges(before: Solution) -> Iterator[Ladder]:
             title="Structural ridges on posts",
             build=(
                 f"Make every ridge a beam of {{size}} with {BRACES[0]} posts under its "
-                f"ends and 12 ft apart at most ({len(places)} posts in all), each down "
+                f"ends and {about(12 * FOOT, brief.units)} apart at most "
+                f"({len(places)} posts in all), each down "
                 "to a footing; hang or seat the rafters on it."
             ),
             rungs=tuple(

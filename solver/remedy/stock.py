@@ -10,7 +10,7 @@ from ..basis.sections import Section, section
 from ..errors import TableError
 from ..schedule.lengths import longest_stock
 from ..schedule.pieces import board_feet
-from ..units import FOOT
+from ..units import FOOT, System
 
 JOISTS = ("2x4", "2x6", "2x8", "2x10", "2x12", "2x14")
 POSTS = (("2x4", 2), ("4x4", 1), ("2x4", 3), ("4x6", 1), ("6x6", 1))
@@ -77,6 +77,18 @@ def larger(sizes: tuple[str, ...], than: str) -> list[str]:
     """Return the sizes that are deeper than one, in order."""
     depth = section(than).depth
     return [size for size in sizes if section(size).depth > depth + 1e-6]
+
+
+def about(length: float, system: System) -> str:
+    """Return a length in whole feet, or metres to a tenth.
+
+    Args:
+        length: m.
+        system: of units.
+    """
+    if system is System.METRIC:
+        return f"{length:.1f} m"
+    return f"{length / FOOT:.0f} ft"
 
 
 def known(size: str, plies: int, species: str, grade: str) -> bool:

@@ -24,7 +24,7 @@ def propose(before: Solution) -> list[Ladder]:
     now = {round(groups[row.part].spacing, 4) for row in grouped}
     rungs = tuple(
         Rung(
-            size=f"one every {show_length(feet * FOOT)}",
+            size=f"one every {show_length(feet * FOOT, before.brief.units)}",
             brief=_spaced(before.brief, grouped, feet * FOOT),
         )
         for feet in _SPACINGS

@@ -8,6 +8,7 @@ from ..brief.model import JoistDirection, RoofForm, Ties
 from ..solve import Solution
 from ..units import FOOT
 from .model import Ladder, RemedyKind, Rung
+from .stock import about
 from .trouble import find_trouble
 
 _HEIGHTS = (1 / 3, 1 / 4, 1 / 6, 0.0)  # of the rise; the lower the less force
@@ -59,7 +60,9 @@ def _rafter_ties(before: Solution) -> Ladder:
             )
             at = "at the plate" if not height else f"{height:.2f} of the rise up"
             close = ties.spacing <= brief.rafters.spacing
-            every = "on each pair" if close else "every 4 ft"
+            every = (
+                "on each pair" if close else f"every {about(ties.spacing, brief.units)}"
+            )
             rungs.append(
                 Rung(
                     size=f"{size} {at}, {every}",

@@ -25,8 +25,8 @@ _SIZES = (
 _BEYOND_DOUBT = 1.0  # of le/d, that no small shift of a joint takes back
 _LEAVES = (
     STOPS,
-    "A truss is as strong as its joints: gussets and nails as counted, on both sides, "
-    "and the plywood itself was not checked.",
+    "A truss is as strong as its joints: gussets and nails as counted, on both sides; "
+    "glue lines, edges and panel buckling were not checked.",
     "Webs divide the attic: nobody walks through it any more.",
 )
 _ENGINEER = (
@@ -85,10 +85,10 @@ def _under_purlins(brief: Brief, rows: list[FootRow], spacing: float) -> Ladder:
         key="trusses-at-struts",
         title="Site-built trusses that hold the purlins",
         build=(
-            f"At every {show_length(spacing)} make a truss of a rafter pair and its "
-            "ceiling joist with a king post from the peak and two struts from its foot "
-            "up to the purlins: {size}, with plywood gussets on both sides; take out "
-            "the struts that stand on joists."
+            f"At every {show_length(spacing, brief.units)} make a truss of a rafter "
+            "pair and its ceiling joist with a king post from the peak and two struts "
+            "from its foot up to the purlins: {size}, with plywood gussets on both "
+            "sides; take out the struts that stand on joists."
         ),
         rungs=tuple(_rungs(bare, spacing, held)),
         leaves=_LEAVES,

@@ -11,6 +11,7 @@ from ..solve import Solution
 from ..units import FOOT
 from .model import Ladder, RemedyKind, Rung
 from .rows import FootRow, Place, foot_rows, fresh, with_feet
+from .stock import about
 
 _BEYOND = 1 * FOOT  # the wall goes so far past its last foot
 _STEPS = 12  # in which it stops short of the end of the house
@@ -65,10 +66,10 @@ def under_feet(before: Solution, rows: list[FootRow]) -> Rung:
             else Foot(on=FootOn.NEAREST_WALL)
         )
     made = walls[len(brief.walls) :]
-    total = sum(math.dist(w.start, w.end) for w in made) / FOOT
+    total = sum(math.dist(w.start, w.end) for w in made)
     many = "a bearing wall" if len(made) == 1 else f"{len(made)} bearing walls"
     return Rung(
-        size=f"{many}, {total:.0f} ft in all",
+        size=f"{many}, {about(total, brief.units)} in all",
         brief=with_feet(replace(brief, walls=tuple(walls)), rows, feet),
     )
 

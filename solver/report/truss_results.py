@@ -11,7 +11,7 @@ import numpy as np
 
 from ..solve import Solution
 from ..trusses import GussetJoint, HandTruss
-from ..units import POUND, POUND_FOOT
+from ..units import INCH, POUND, POUND_FOOT
 from .numbers import number
 
 
@@ -47,7 +47,8 @@ def _hand(truss: HandTruss, names: tuple[str, ...]) -> dict[str, Any]:
 
 
 def nail_results(joint: GussetJoint) -> dict[str, Any]:
-    """Return the nails of one piece in one joint."""
+    """Return the nails of one piece in one joint, and the plywood over it."""
+    sheet = joint.plywood
     return {
         "into": joint.member,
         "through": joint.through,
@@ -59,4 +60,12 @@ def nail_results(joint: GussetJoint) -> dict[str, Any]:
         "stated": joint.stated,
         "passes": joint.passes,
         "clause": joint.clause,
+        "plywood": None
+        if sheet is None
+        else {
+            "rating": sheet.rating,
+            "width": number(sheet.width, INCH),
+            "length": number(sheet.length, INCH),
+            "clause": sheet.clause,
+        },
     }

@@ -27,6 +27,7 @@ from ..report.plate_results import bolt_words
 from ..report.show import Show, use
 from ..report.style import CSS
 from ..solve import Solution
+from ..trusses import GussetJoint
 from ..units import FOOT
 from ..verdict.model import Verdict
 from .chart import chart
@@ -207,8 +208,21 @@ def _gussets(one: Remedy, show: Show) -> list[str]:
     return [
         f"{j.key.replace(' chord', ' foot')}: {j.needed} {j.nail} into {j.member} for "
         f"{show.force(j.force)} ({j.combination}), {show.force(j.each)} each"
+        + _sheet(j, show)
         for j in one.gussets
     ]
+
+
+def _sheet(joint: GussetJoint, show: Show) -> str:
+    """Return what the plywood of a joint has to be, where there is any."""
+    need = joint.plywood
+    if need is None:
+        return ""
+    return (
+        f"; plywood rated {need.rating} on each side, {show.small(need.width)} wide "
+        f"across the force and {show.small(need.length)} along it on either side of "
+        "the joint, at least"
+    )
 
 
 def _one(before: Solution, one: Remedy, show: Show) -> Raw:

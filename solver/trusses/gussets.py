@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..analysis import FrameResult
+from ..basis import panels
 from ..basis.materials import reference_values
 from ..basis.nds.nail_joints import nails_needed
 from ..brief.model import Brief
@@ -21,6 +22,24 @@ Floats = NDArray[np.float64]
 PLYWOOD_G = 0.42  # NDS 2018 Table 12.3.3B, plywood other than of marine grade
 LEAST = 2
 LAP_NAIL = "10d common"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plywood:
+    """What the gusset on each side of a joint has to be at least.
+
+    Attributes:
+        rating: span rating that was taken for its thickness.
+        width: m across the force, for tension across the face grain.
+        length: m along the force on either side of the joint, for shear through the
+            thickness.
+        clause: of the values.
+    """
+
+    rating: str
+    width: float
+    length: float
+    clause: str = panels.CLAUSE
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -38,6 +57,8 @@ class GussetJoint:
         needed: nails, both sides together.
         stated: nails that the brief states, None where it does not.
         clause: of the nail's value.
+        plywood: how much of it each side needs; None through the web itself, and for
+            plywood thinner than the tables know.
     """
 
     key: str
@@ -50,6 +71,7 @@ class GussetJoint:
     needed: int
     stated: int | None
     clause: str
+    plywood: Plywood | None = None
 
     @property
     def passes(self) -> bool | None:
@@ -70,8 +92,8 @@ def gusset_joints(
     shear; so has the top of a king post. The top of a strut laps a rafter and is
     nailed to it face to face. The joist takes what the webs of one foot bring together.
 
-    Source: NDS 2018 12.3.1, 11.3.1 for one nail; statics for the forces. The strength
-    of the plywood itself is not checked.
+    Source: NDS 2018 12.3.1, 11.3.1 for one nail; statics for the forces; the plywood by
+    the APA Panel Design Specification, its weaker way, half of the force on each side.
     """
     found: list[GussetJoint] = []
     feet: dict[int, list[tuple[Member, Floats]]] = {}
@@ -83,10 +105,14 @@ def gusset_joints(
         size = np.linalg.norm(force, axis=1)
         plywood = _plywood(brief, web, combos.C_D)
         stated = web_truss(brief, web).gusset_nails
-        found.append(_joint(web, "foot", web.key, size, plywood, stated, combos))
+        thick = web_truss(brief, web).gusset
+        found += [
+            _joint(web, end, web.key, size, plywood, stated, combos, thick)
+            for end in (("foot", "peak") if web.slope is None else ("foot",))
+        ]
         if web.slope is None:
-            found.append(_joint(web, "peak", web.key, size, plywood, stated, combos))
-        elif web.group is None:
+            continue
+        if web.group is None:
             lap = _lapped(framing, web, combos.C_D)
             rafter = f"R-{web.slope}-{web.station:02d}"
             found.append(_joint(web, "top", rafter, size, lap, None, combos))
@@ -100,7 +126,10 @@ def gusset_joints(
         first = webs[0][0]
         plywood = _plywood(brief, first, combos.C_D)
         stated = web_truss(brief, first).gusset_nails
-        found.append(_joint(first, "chord", joist, total, plywood, stated, combos))
+        thick = web_truss(brief, first).gusset
+        found.append(
+            _joint(first, "chord", joist, total, plywood, stated, combos, thick)
+        )
     return tuple(found)
 
 
@@ -135,10 +164,12 @@ def _joint(
     nails: tuple[str, NailValues],
     stated: int | None,
     combos: Combinations,
+    thickness: float | None = None,
 ) -> GussetJoint:
     """Return the nails of one piece in its worst combination."""
     through, values = nails
     row = int(np.argmax(force / values.lateral))
+    sheet = None if thickness is None else _sheet(force, combos.C_D, thickness)
     return GussetJoint(
         key=f"{web.key} {end}",
         member=member,
@@ -150,4 +181,18 @@ def _joint(
         needed=nails_needed(float(force[row]), float(values.lateral[row]), LEAST),
         stated=stated,
         clause=values.clause,
+        plywood=sheet,
+    )
+
+
+def _sheet(force: Floats, C_D: Floats, thickness: float) -> Plywood | None:
+    """Return the gusset that each side needs for (ncomb,) N, half on each."""
+    panel = panels.panel_of(thickness)
+    if panel is None:
+        return None
+    half, factor = float((force / C_D).max()) / 2, 1.0  # C_D is in the force
+    return Plywood(
+        rating=panel.rating,
+        width=panels.strip_width(half, panel.tension_across, factor),
+        length=panels.shear_length(half, panel.shear, factor),
     )

@@ -1,4 +1,4 @@
-"""Triangulated trusses: closed forms of statics beside the method of joints."""
+"""Triangulated trusses: statics beside the method of joints, and gusset plywood."""
 
 from __future__ import annotations
 
@@ -6,9 +6,10 @@ import math
 
 import numpy as np
 
+from ..basis import panels
 from ..trusses.pins import PinTruss, pin_forces
-from ..units import FOOT, POUND
-from .model import FORMULA, Record
+from ..units import FOOT, INCH, POUND
+from .model import FORMULA, MEMORY, Record
 
 SOURCE = "Statics of a king-post truss by the method of sections"
 
@@ -76,4 +77,23 @@ def king_post_with_struts(out: Record) -> None:
         )  # fmt: skip
 
 
-GROUPS = (king_post, king_post_with_struts)
+def gusset_plywood(out: Record) -> None:
+    """Half-inch plywood across its face grain: 4 in and 16 in strips, and its shear."""
+    panel = panels.panel_of(0.5 * INCH)
+    assert panel is not None
+    source = "APA Panel Design Specification, Tables 4A and 4B"
+    for width, factor in ((4.0, 0.5), (16.0, 0.75)):  # C_s of the width
+        held = 1250 / 12 * width * factor * 1.15
+        found = panels.strip_width(held * POUND, panel.tension_across, 1.15) / INCH
+        out.check(
+            "CV-565", source, MEMORY, f"strip that holds {held:.0f} lb in snow", width,
+            found, rel=1e-9, unit="in",
+        )  # fmt: skip
+    length = panels.shear_length(713 * POUND, panel.shear, 1.15) / INCH
+    out.check(
+        "CV-565", source, MEMORY, "line in shear that holds 713 lb in snow", 10.0,
+        length, rel=1e-3, unit="in",
+    )  # fmt: skip
+
+
+GROUPS = (king_post, king_post_with_struts, gusset_plywood)

@@ -41,7 +41,9 @@ def test_all_walls_together_hold_the_roof(outcome):
     assert total == pytest.approx(sum(flow.own.values()), rel=0.02)
     told = asking.wall(outcome, "W-Spine")
     assert any("ceiling joists" in words for words in told.sentences)
-    assert dict(told.numbers)["D+Lr"] == dict(told.heads)["Holds Up"]
+    assert (
+        dict(told.numbers)["Dead load + roof live load"] == dict(told.heads)["Holds Up"]
+    )
     assert asking.wall(outcome, "W-NOWHERE") is None
 
 
@@ -84,3 +86,9 @@ def test_what_lifts_a_wall_is_said_as_such(outcome):
     told = asking.about_patch(outcome, dataclasses.replace(found, shares=turned))
     assert any("takes 4% of it off" in words for words in told.sentences)
     assert not any("-4%" in words for words in told.sentences)
+
+
+def test_the_same_question_is_kept_once(roof):
+    for key in ("W-SOUTH", "W-NORTH", "W-SOUTH"):
+        bpy.ops.loadfall.ask(kind="WALL", key=key, add=True)
+    assert [one.key for one in roof.loadfall.asked] == ["W-NORTH", "W-SOUTH"]

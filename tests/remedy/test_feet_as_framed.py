@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from loadfall.solver.brief import read_brief
 from loadfall.solver.remedy import remedies
+from loadfall.solver.remedy.compare import proposals
 from loadfall.solver.remedy.feet import propose as feet_to_wall
 from loadfall.solver.remedy.plies import propose as plies
 from loadfall.solver.remedy.posts import propose as posts
@@ -132,3 +135,11 @@ def test_feet_go_to_a_wall_that_only_a_brace_held_at_mid_length_reaches():
     brace = [f for f in moved.findings if f.rule in ("brace_angle", "brace_length")]
     assert brace
     assert all(finding.passed for finding in brace)
+
+
+def test_a_metric_roof_is_told_what_to_build_in_metres():
+    metric = grouped({"on": "nearest_wall"}, units="metric", rafters={"size": "2x4"})
+    for ladder in proposals(metric):
+        said = [ladder.build, *(f"{r.size} {r.build}" for r in ladder.rungs)]
+        for words in said:
+            assert not re.search(r"\d ft|\d'|\d\"", words), words

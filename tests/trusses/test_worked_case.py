@@ -133,6 +133,23 @@ def test_gusset_nails_by_the_yield_equations(fan):
     assert king.force == pytest.approx(axial, rel=1e-6)
 
 
+def test_gusset_plywood_by_hand(fan):
+    """Half of the king post's pull on each side, across the face grain of 32/16.
+
+    Width from 1,250 lb/ft with C_S 1/2 up to 8 in, length from 62 lb/in, C_D 1.15 (APA
+    Panel Design Specification, from memory).
+    """
+    joints = {j.key: j for j in fan.gussets}
+    foot = joints[f"TW-{MIDDLE:02d}-K foot"]
+    assert "S" in foot.combination, "snow governs, C_D 1.15"
+    half = foot.force / POUND / 2 / 1.15
+    need = foot.plywood
+    assert need.rating == "32/16"
+    assert need.width / INCH == pytest.approx(half / (1250 / 12 * 0.5), rel=1e-6)
+    assert need.length / INCH == pytest.approx(half / 62, rel=1e-6)
+    assert joints[f"TW-{MIDDLE:02d}-S top"].plywood is None
+
+
 def test_too_few_nails_are_over_the_limit():
     few = solved("king_post_and_struts", held_at_mid=True, gusset_nails=2)
     assert few.overall is Verdict.OVER_LIMIT

@@ -110,6 +110,14 @@ def ask():
     yield 0.5
 
 
+def adjust_last(name, value):
+    """Change a number in the panel of the last operation, as Blender does it."""
+    last = bpy.context.window_manager.operators[-1]
+    setattr(last.properties, name, value)
+    with in_view():
+        bpy.ops.ed.undo_redo("EXEC_DEFAULT", True)
+
+
 def drag_the_pitch():
     """Drag the arrow over the ridge upward; undo it; type it instead."""
     with in_view():
@@ -135,6 +143,9 @@ def drag_the_pitch():
     yield from g.key("RET")
     yield from settled()
     assert abs(roof().loadfall.roof.pitch - 7.5) < 1e-4
+    adjust_last("pitch", 5.0)
+    yield from settled()
+    assert abs(roof().loadfall.roof.pitch - 5.0) < 1e-4
     aside()
     yield from g.key("Z", ctrl=True)
     yield from settled()
