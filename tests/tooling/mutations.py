@@ -49,6 +49,27 @@ def external(group: str) -> str:
 
 MUTATIONS = (
     Mutation(
+        "flitch beam: wood and steel share by area, not by stiffness",
+        "solver/basis/flitch.py",
+        "wood + steel.E * made.plate.I_strong)\n",
+        "wood + steel.E * made.plate.area)\n",
+        external("flitch-flitched_beam"),
+    ),
+    Mutation(
+        "bolts: the angle to the grain is left out",
+        "solver/basis/nds/bolts.py",
+        "1 + 0.25 * angle / 90",
+        "1 + 0.0 * angle / 90",
+        external("flitch-bolts_in_double_shear"),
+    ),
+    Mutation(
+        "IFC: shear along a member with the other sign",
+        "solver/ifc/forces.py",
+        "-stations.V_strong[row],\n",
+        "stations.V_strong[row],\n",
+        "tests/ifc/test_ifc.py::test_forces_along_each_stretch_balance_its_load[cottage]",
+    ),
+    Mutation(
         "beam stability: 0.95 becomes 0.85",
         "solver/basis/nds/bending.py",
         "return (ratio / 0.95) / (mean + np.sqrt(mean**2 - ratio / 0.95))",
