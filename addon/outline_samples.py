@@ -96,6 +96,20 @@ DRAWN_OUTLINE: dict[str, Any] = {
     "loads": _LOADS,
 }  # fmt: skip
 
+DUTCH_GABLE: dict[str, Any] = {
+    "name": "Dutch gable: what carries the small gable?",
+    "footprint": {"length": "40 ft", "width": "26 ft"},
+    "roof": {
+        "form": "dutch_gable", "pitch": "6:12", "setback": "6 ft", "overhang": "16 in",
+    },
+    "rafters": {"size": "2x8", "spacing": "24 in"},
+    "ridge": {"size": "2x10"},
+    "hips": {"size": "2x12"},
+    "ceiling_joists": {"size": "2x8", "spacing": "24 in"},
+    "walls": [{"name": "spine", "start": ["0 ft", "13 ft"], "end": ["40 ft", "13 ft"]}],
+    "loads": _LOADS,
+}  # fmt: skip
+
 
 def _shot(
     outcome: Outcome, eye: tuple[float, float, float], title: str, *lines: str
@@ -154,9 +168,21 @@ def drawn_outline(outcome: Outcome) -> Shot:
     )  # fmt: skip
 
 
+def dutch_gable(outcome: Outcome) -> Shot:
+    """Return the picture of the Dutch gable."""
+    members = outcome.solution.members
+    pair, beside = (members[key].utilisation or 0.0 for key in ("R-S1-03", "R-S1-06"))
+    return _shot(
+        outcome, (-1.05, -0.95, 0.75), "What carries the small gable?",
+        "The rafters of the end stand on a ledger, and the ledger on two rafters:",
+        f"they use {pair:.2f} of their limit, a rafter beside them {beside:.2f}.",
+    )  # fmt: skip
+
+
 SAMPLES = (
     ("l_with_valley", L_WITH_VALLEY, l_with_valley),
     ("l_on_struts", L_ON_STRUTS, l_on_struts),
     ("cross_gable", CROSS_GABLE, cross_gable),
     ("drawn_outline", DRAWN_OUTLINE, drawn_outline),
+    ("dutch_gable", DUTCH_GABLE, dutch_gable),
 )

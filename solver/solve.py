@@ -34,7 +34,7 @@ from .trusses import GussetJoint, HandTruss, gusset_joints, hand_trusses
 from .verdict.judge import Checked, Judged, run_checks
 from .verdict.model import MemberResult, Verdict
 
-_MOST_ROUNDS = 6
+_MOST_ROUNDS = 12
 _WHY_LOOSE = "it can move without resistance: nothing holds it one way"
 
 

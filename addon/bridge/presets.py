@@ -25,7 +25,7 @@ class House:
         length, width, pitch: feet, feet, rise in 12.
         size: of rafters and joists.
         feet: what struts stand on.
-        is_hip: whether the ends slope too.
+        form: of its roof.
     """
 
     name: str
@@ -35,7 +35,7 @@ class House:
     pitch: float
     size: str
     feet: FeetOn
-    is_hip: bool = False
+    form: m.RoofForm = m.RoofForm.GABLE
 
 
 HOUSES: Mapping[str, House] = {
@@ -62,7 +62,22 @@ HOUSES: Mapping[str, House] = {
     "HIP": House(
         "Hip Roof, 28 x 40, 6 in 12",
         "Slopes on all four sides; ask what stands under the hips",
-        40, 28, 6, "2x8", FeetOn.NONE, is_hip=True,
+        40, 28, 6, "2x8", FeetOn.NONE, m.RoofForm.HIP,
+    ),
+    "SHED": House(
+        "Shed, 14 x 24, 3 in 12",
+        "One slope up to a high wall; it pushes neither wall",
+        24, 14, 3, "2x10", FeetOn.NONE, m.RoofForm.SHED,
+    ),
+    "BARN": House(
+        "Gambrel, 24 x 32, 18 and 6 in 12",
+        "Steep below, flatter above; knee walls and ties hold the breaks",
+        32, 24, 18, "2x8", FeetOn.NONE, m.RoofForm.GAMBREL,
+    ),
+    "DUTCH_GABLE": House(
+        "Dutch Gable, 26 x 40, 6 in 12",
+        "Small gables over hip ends; ask what carries them",
+        40, 26, 6, "2x8", FeetOn.NONE, m.RoofForm.DUTCH_GABLE,
     ),
 }  # fmt: skip
 
@@ -87,8 +102,14 @@ def house(key: str, like: Brief) -> Brief:
         units=like.units,
     )
     brief = new_roof(start)
-    if one.is_hip:
-        brief = replace(brief, roof=replace(brief.roof, form=m.RoofForm.HIP))
+    gambrel = None
+    if one.form is m.RoofForm.GAMBREL:
+        from_plate = 1.5 if metric else 5 * FOOT
+        gambrel = m.Gambrel(
+            upper_pitch=0.5, from_plate=from_plate, ties=True, piece_size="2x6"
+        )
+    roof = replace(brief.roof, form=one.form, gambrel=gambrel)
+    brief = replace(brief, roof=roof)
     return replace(brief, name=like.name, loads=like.loads, checks=like.checks)
 
 

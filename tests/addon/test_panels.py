@@ -28,7 +28,7 @@ def test_every_common_house_stands(roof, scene, key, units, flush):
     solution = SESSION.outcome(roof).solution
     assert not solution.refusal
     assert solution.brief.loads.ceiling_dead == dead, "loads stay"
-    assert (solution.brief.roof.form is m.RoofForm.HIP) == presets.HOUSES[key].is_hip
+    assert solution.brief.roof.form is presets.HOUSES[key].form
     assert solution.brief.roof.pitch == pytest.approx(presets.HOUSES[key].pitch / 12)
 
 

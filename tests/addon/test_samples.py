@@ -19,8 +19,8 @@ def rated_members():
     return [o for o in bpy.data.objects if "verdict" in o]
 
 
-def test_there_are_six_small_files():
-    assert len(FILES) == 6
+def test_there_are_seven_small_files():
+    assert len(FILES) == 7
     assert all(path.stat().st_size < 2**20 for path in FILES)
 
 

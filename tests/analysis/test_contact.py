@@ -210,3 +210,20 @@ def test_contacts_of_a_system_press_the_way_their_sign_says():
     assert system.contacts.press(u)[0] == pytest.approx([1e-3, -2e-3])
     free = system.natural_freedoms()
     assert make_layout(frame, free, free).fits(make_layout(frame, free, free).key)
+
+
+def test_a_state_held_by_next_to_nothing_is_factorised_by_itself():
+    """A lever lifts off a pad 5e9 times stiffer than the spring that then holds it.
+
+    By hand: the lever turns about its hinge without bending, so its tip rises P/k. By
+    a change of low rank alone nearly ten digits would be lost.
+    """
+    soft, push = 0.2, 0.1
+    links = Links(
+        [1, 1], [-1, -1], [[0, 0, 1.0]] * 2, [1e9, soft], [PUSH_ONLY, 0]
+    )  # fmt: skip
+    frame = line([[0, 0, 0], [2.0, 0, 0]], {0: (0, 1, 2, 3, 5), 1: (1,)}, links=links)
+    result = solve_one(frame, p={1: [0, 0, push, 0, 0, 0]})
+    assert not result.link_active[0, 0]
+    assert result.displacement[0, 1, 2] == pytest.approx(push / soft, rel=1e-9)
+    assert result.residual.max() < 1e-11

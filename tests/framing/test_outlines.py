@@ -185,3 +185,15 @@ def test_a_brace_under_a_line_that_is_not_there_names_those_that_are():
     with pytest.raises(BriefError) as error:
         frame_roof(read_brief(outline("L", hip_braces=braces)))
     assert "VL-5" in error.value.allowed
+
+
+def test_a_wall_that_hardly_turns_keeps_its_one_plate_and_its_hip():
+    """A sixth of an inch in 40 ft makes a crease in the roof, and no corner below."""
+    points = [(0, 0.015), (20, 0), (40, 0.015), (40, 26), (0, 26)]
+    corners = [{"at": [f"{x} ft", f"{y} ft"]} for x, y in points]
+    framing = frame_roof(read_brief(outline("L", footprint={"outline": corners})))
+    assert len(framing.plan.edges) == 4
+    middle = 20 * 12 * INCH
+    (crease,) = (m for m in framing.of_role(Role.HIP_RAFTER)
+                 if abs(framing.ends(m.key)[0][0] - middle) < INCH)  # fmt: skip
+    assert "PL-S1" in framing.by_node[crease.nodes[1]]  # its tail ends at the first

@@ -79,7 +79,7 @@ def test_every_remedy_is_the_roof_of_its_own_brief(written, told):
         assert worst.utilisation == pytest.approx(
             one["measures"]["utilisation"], rel=1e-9
         )
-        named = again.members[one["measures"]["worst"]]  # of equals either is named
+        named = again.members[one["measures"]["worst"]]  # of equals either is
         assert named.utilisation == pytest.approx(worst.utilisation, rel=1e-9)
         passes = not find_trouble(again).failing and not again.refusal
         assert passes or not one["solves"], one["key"]

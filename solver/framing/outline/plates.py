@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from ...basis.sections import section
+from ...form import LineKind
 from ...units import FOOT
 from ..common_rafters import PLATE
 from ..draft import Draft
@@ -40,9 +41,25 @@ def add_plates(draft: Draft, plan: OutlinePlan) -> None:
             draft.support(node, SupportKind.SEAT, f"W-{corner}", plate_key(edge.name))
         if edge.is_gable:
             _bear_between(draft, edge)
+        _join_hips(draft, plan, edge)
     for edge in plan.edges:
         if edge.top > 0:
             _add_high_plates(draft, plan, edge)
+
+
+def _join_hips(draft: Draft, plan: OutlinePlan, edge: Edge) -> None:
+    """Join hips and valleys to a plate that rise from a point within its length.
+
+    Sides that hardly turn are one wall with one plate; its line may pass such a point
+    by less than an inch.
+    """
+    plate = draft.members[plate_key(edge.name)]
+    for line in plan.form.of_kind(LineKind.HIP, LineKind.VALLEY):
+        gap = line.start[:2] - edge.start
+        along, aside = float(gap @ edge.way), abs(float(gap @ edge.outward))
+        on_wall = line.start_node < len(plan.form.outline.polygon) and aside < TOUCH
+        if on_wall and TOUCH < along < edge.length - TOUCH:
+            plate.put(along, draft.node(line.start))
 
 
 def _bear_between(draft: Draft, edge: Edge) -> None:
