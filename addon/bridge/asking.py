@@ -127,7 +127,9 @@ def _wall(solution: Solution, owner: str) -> Answer | None:
             f"{combination_words(solution.combinations, lifted)}."
         )
     numbers = [
-        (n, show_force(float(v), system)) for n, v in zip(names, up, strict=True)
+        (words[0].upper() + words[1:], show_force(float(force), system))
+        for name, force in zip(names, up, strict=True)
+        for words in [combination_words(solution.combinations, name)]
     ]
     push = float(np.abs(across).max())
     heads = [("Holds Up", show_force(most, system))]

@@ -83,7 +83,8 @@ class LOADFALL_PT_asked_numbers(Panel, bpy.types.Panel):
             found = answer(view.outcome_of(roof), item)
             if found is not None:
                 write(self.layout, context, found.title)
-                write_pairs(self.layout, found.numbers)
+                for name, value in found.numbers:
+                    write(self.layout, context, f"{name}: {value}")
 
 
 CLASSES = (LOADFALL_PT_asked, LOADFALL_PT_asked_numbers)

@@ -10,8 +10,6 @@ from ..names import Op
 from ..properties import find_roof, roof_of
 from .base import Panel, write, write_pairs
 
-_TITLE = 0.68  # of the table's width
-
 
 def _lengths(context: bpy.types.Context, outcome: Outcome) -> System:
     """Return the units of lengths: the scene's, else the roof's."""
@@ -60,32 +58,24 @@ class LOADFALL_PT_what_to_do(Panel, bpy.types.Panel):
     def _draw_table(
         self, context: bpy.types.Context, roof: bpy.types.Object, outcome: Outcome
     ) -> None:
-        """Draw one row a remedy; the one that is looked at is pressed."""
-        _draw_row(self.layout, ("Remedy", "Use", "In 10 y"))
+        """Draw a remedy and its measures; the one that is looked at is pressed."""
         column = self.layout.column(align=True)
         lengths = _lengths(context, outcome)
         for row in choices.rows(CHOICES.of(roof), outcome, lengths):
             name = f"{row.title}, built" if row.is_built else row.title
-            split = column.split(factor=_TITLE, align=True)
-            made = split.operator(
+            made = column.operator(
                 Op.PICK_REMEDY.value,
                 text=name,
                 icon=row.icon,
                 depress=row.key == roof_of(roof).remedy,
             )
             made.key = row.key
-            for words in (row.use, row.sag):
-                split.label(text=words)
+            measures = column.row()
+            measures.scale_y, measures.alignment = 0.8, "CENTER"
+            measures.label(text=f"Use {row.use}, sag {row.sag}")
         words = "Star: none beats it in every measure. Sag: the ceiling's in ten years"
         write(self.layout, context, words)
         self.layout.operator(Op.SHOW_COMPARISON.value, icon="URL")
-
-
-def _draw_row(layout: bpy.types.UILayout, words: tuple[str, ...]) -> None:
-    """Draw the heads of a table."""
-    split = layout.split(factor=_TITLE, align=True)
-    for word in words:
-        split.label(text=word)
 
 
 class LOADFALL_PT_remedy(Panel, bpy.types.Panel):

@@ -11,14 +11,21 @@ from collections.abc import Iterator
 from ..basis import irc
 from ..brief.model import Brief
 from ..framing.cuts import end_cuts
-from ..framing.model import Framing
+from ..framing.model import Framing, Role
 from .model import Finding, FindingKind, key_range
 
 
 def cut_rules(brief: Brief, framing: Framing) -> Iterator[Finding]:
-    """Yield the rules on cuts, one finding for all members cut alike."""
+    """Yield the rules on cuts, one finding for all members cut alike.
+
+    Not of hips and valleys: they are deeper than the rafters, as R802.4.3 asks, with
+    their tops as high, so that no seat of theirs could keep to a quarter. Their shear
+    at it is checked by analysis.
+    """
     alike: dict[tuple[float, float, bool], dict[str, None]] = {}
     for cut in end_cuts(brief, framing):
+        if framing.members[cut.member].role in (Role.HIP_RAFTER, Role.VALLEY_RAFTER):
+            continue
         depth = framing.members[cut.member].section.depth
         kind = (round(depth, 9), round(cut.remaining, 9), cut.on_tension_side)
         alike.setdefault(kind, {})[cut.member] = None

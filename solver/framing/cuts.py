@@ -17,6 +17,14 @@ from .beams import CLEAR
 from .common_rafters import PLATE
 from .model import Framing, Member, Role, SupportKind
 
+_HAIR = 1e-9  # m, rounding cuts nothing
+_SEATED = (
+    Role.RAFTER,
+    Role.JACK_RAFTER,
+    Role.HIP_RAFTER,
+    Role.VALLEY_RAFTER,
+)
+
 
 @dataclass(frozen=True, kw_only=True)
 class EndCut:
@@ -51,8 +59,8 @@ def end_cuts(brief: Brief, framing: Framing) -> list[EndCut]:
         for key in framing.by_node.get(support.node, ()):
             member = framing.members[key]
             cut = None
-            if member.role in (Role.RAFTER, Role.JACK_RAFTER):
-                cut = _birdsmouth(brief, framing, member, support.node)
+            if member.role in _SEATED:
+                cut = _birdsmouth(framing, member, support.node)
             elif member.role is Role.CEILING_JOIST:
                 cut = _joist_end(brief, member, support.node)
             if cut is not None:
@@ -65,36 +73,26 @@ def birdsmouth_depth(brief: Brief) -> float:
     return brief.rafters.seat_depth * math.cos(math.atan(brief.roof.pitch))
 
 
-def _end_birdsmouth(brief: Brief) -> float:
-    """Return the depth at a hip end of its own pitch: all tops start at one height."""
-    end, whole = brief.roof.end_pitch or brief.roof.pitch, section(brief.rafters.size)
-    top = whole.depth * math.hypot(1.0, brief.roof.pitch) - brief.rafters.seat_depth
-    return whole.depth - top / math.hypot(1.0, end)
+def seat_below(framing: Framing, member: Member) -> float:
+    """Return how far the underside of a drawn piece lies below its joint line, m.
+
+    Plumb; on the plate that is the depth of its seat, as its own slope and depth and
+    the height of its top make it: a hip is deeper than the rafters beside it, and its
+    top lies as theirs. 0 where it lies above.
+    """
+    start, end = framing.ends(member.key)
+    slope = float((end[2] - start[2]) / math.hypot(*(end - start)[:2]))
+    deep = member.section.depth / 2 * math.hypot(1.0, slope) - member.offset[2]
+    return max(deep, 0.0)
 
 
-def _outline_birdsmouth(brief: Brief, framing: Framing, member: Member) -> float:
-    """Return the depth over a drawn outline: all tops start at one height."""
-    assert framing.plan is not None
-    whole = section(brief.rafters.size)
-    pitch = framing.plan.plane(str(member.slope)).pitch
-    top = (
-        whole.depth * math.hypot(1.0, flattest_at_plate(brief))
-        - brief.rafters.seat_depth
-    )
-    return whole.depth - top / math.hypot(1.0, pitch)
-
-
-def _birdsmouth(
-    brief: Brief, framing: Framing, member: Member, node: int
-) -> EndCut | None:
-    """Return the birdsmouth of a rafter, None where it has none."""
-    depth = birdsmouth_depth(brief)
-    if framing.plan is not None:
-        depth = _outline_birdsmouth(brief, framing, member)
-    elif member.slope in ("W", "E") and brief.roof.end_pitch is not None:
-        depth = _end_birdsmouth(brief)
+def _birdsmouth(framing: Framing, member: Member, node: int) -> EndCut | None:
+    """Return the birdsmouth of a rafter, hip or valley, None where it has none."""
+    start, end = framing.ends(member.key)
+    run, length = math.hypot(*(end - start)[:2]), math.dist(end, start)
+    depth = seat_below(framing, member) * run / length
     left = member.section.depth - depth
-    if depth <= 0 or left <= 0:
+    if depth < _HAIR or left <= 0:
         return None
     return EndCut(
         member=member.key,

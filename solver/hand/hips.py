@@ -141,7 +141,7 @@ def hand_hips(
         hips=hips,
         peaks=peaks,
         braces={
-            key: _brace(brief, framing, braces[key], force, C_D)
+            key: hand_brace(brief, framing, braces[key], force, C_D)
             for key, force in sorted(taken.items())
         },
     )
@@ -217,7 +217,7 @@ def _peaks(
     return out
 
 
-def _brace(
+def hand_brace(
     brief: Brief, framing: Framing, brace: Member, force: Floats, C_D: Floats
 ) -> HandHipBrace:
     """Return one brace under the load that it takes."""

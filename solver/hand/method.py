@@ -98,7 +98,7 @@ class HandMethod:
         own = {m.key: self._own_weight(m) for m in self._hips()}
         load = self.factors @ self.roof_unit
         if self.framing.plan is not None:
-            return outline_hips(self.framing, load, own, self.C_D)
+            return outline_hips(self.brief, self.framing, load, own, self.C_D)
         return hand_hips(self.brief, self.framing, load, own, self.C_D)
 
     def _thrust(self, rafters: tuple[HandRafter, ...]) -> HandThrust | None:

@@ -13,12 +13,14 @@ from collections.abc import Mapping
 import numpy as np
 from numpy.typing import NDArray
 
+from ..brief.model import Brief
 from ..form import RoofLine, RoofPlane
-from ..framing.model import Framing, Role
+from ..framing.model import Framing, Member, Role
 from ..framing.outline.plan import OutlinePlan
 from ..framing.outline.rafters import intervals
 from ..framing.planes import along_of, to_plane
-from .hips import HandHip, HandHips
+from ..framing.struts import is_hip_brace
+from .hips import HandHip, HandHips, hand_brace
 from .sloping_load import beam_under_sloping_load
 from .strength import bending_strength
 
@@ -99,14 +101,16 @@ def line_load(plan: OutlinePlan, line: RoofLine) -> tuple[float, float]:
 
 
 def outline_hips(
-    framing: Framing, roof: Floats, own: Mapping[str, Floats], C_D: Floats
+    brief: Brief, framing: Framing, roof: Floats, own: Mapping[str, Floats], C_D: Floats
 ) -> HandHips:
-    """Return hips and valleys of a drawn outline by hand.
+    """Return hips and valleys of a drawn outline by hand, and the braces under them.
 
     Source: statics of ``sloping_load``; NDS 2018 Table 4.3.1 for the strength with C_r
-    of 1 and C_L of 1.
+    of 1 and C_L of 1. A brace at the upper end takes what all lines bring that end
+    there; commons lean on each other and add nothing.
 
     Args:
+        brief: of the roof.
         framing: of the roof.
         roof: (c,) Pa on plan, of each combination.
         own: member key to (c,) N/m, its own weight along it.
@@ -114,16 +118,48 @@ def outline_hips(
     """
     plan = framing.plan
     assert plan is not None
-    hips = {}
+    braces = [m for m in framing.of_role(Role.STRUT) if is_hip_brace(m)]
+    hips: dict[str, HandHip] = {}
+    taken: dict[str, Floats] = {}
     for key, number in plan.lines.items():
         member = framing.members.get(key)
-        if member is None or member.role not in (Role.HIP_RAFTER, Role.VALLEY_RAFTER):
+        if member is None or member.role in (Role.RIDGE_BOARD, Role.RIDGE_BEAM):
             continue
         line = plan.form.lines[number]
+        under = _under(framing, line, [m for m in braces if m.group == key])
         hips[key] = _line(
-            framing, key, line, line_load(plan, line), roof, own[key], C_D
+            framing, key, line, line_load(plan, line), list(under), roof, own[key], C_D
         )
-    return HandHips(roof_load=roof, hips=hips, peaks={}, braces={})
+        for n, part in enumerate(under, start=1):
+            taken[under[part].key] = hips[key].reactions[:, n]
+    for brace in braces:
+        ends = [k for k in hips if framing.members[k].nodes[-1] == brace.nodes[-1]]
+        if brace.key not in taken and ends:
+            taken[brace.key] = sum(
+                (hips[k].reactions[:, -1] for k in ends), np.zeros(len(roof))
+            )
+    by_key = {m.key: m for m in braces}
+    return HandHips(
+        roof_load=roof,
+        hips=hips,
+        peaks={},
+        braces={
+            key: hand_brace(brief, framing, by_key[key], force, C_D)
+            for key, force in sorted(taken.items())
+        },
+    )
+
+
+def _under(
+    framing: Framing, line: RoofLine, braces: list[Member]
+) -> dict[float, Member]:
+    """Return braces under a line between its ends, by their part of its run."""
+    way = (line.end - line.start)[:2]
+    parts = {
+        float((framing.ends(m.key)[1] - line.start)[:2] @ way) / line.run**2: m
+        for m in braces
+    }
+    return {at: parts[at] for at in sorted(parts) if _INSIDE < at < 1 - _INSIDE}
 
 
 def _line(
@@ -131,13 +167,14 @@ def _line(
     key: str,
     line: RoofLine,
     width: tuple[float, float],
+    held: list[float],
     roof: Floats,
     own: Floats,
     C_D: Floats,
 ) -> HandHip:
-    """Return one hip or valley between its two ends."""
+    """Return one hip or valley between its two ends, over its braces."""
     run, slant = line.run, line.length / line.run
-    stops = np.array([0.0, run])
+    stops = np.array([0.0, *(at * run for at in held), run])
     beams = [
         beam_under_sloping_load(
             stops, q * width[0] + w * slant, q * (width[1] - width[0]) / run
@@ -158,7 +195,9 @@ def _line(
         places=stops / run,
         reactions=np.array([beam.reactions for beam in beams]),
         moment=moment,
-        moment_over_brace=np.zeros(len(roof)),
-        brace_heights=np.zeros(0),
+        moment_over_brace=np.array(
+            [max(0.0, -float(beam.support_moments.min())) for beam in beams]
+        ),
+        brace_heights=float(line.start[2]) + stops[1:-1] / run * line.rise,
         utilisation=moment / (strength * made.section_modulus),
     )

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from ..basis import steel
 from ..basis.sections import PLATE, Section
 from ..brief.model import Brief
+from ..framing.cuts import seat_below
 from ..framing.model import Framing, Member, Role, SupportKind
 from ..framing.solids import member_solid
 from ..units import FOOT, INCH
@@ -258,8 +259,4 @@ def _seat_depth(framing: Framing, member: Member) -> float:
     """Return the plumb depth of a birdsmouth, m: what lies below the joint line."""
     if _seat_node(framing, member) is None:
         return 0.0
-    start, end = framing.ends(member.key)
-    way = end - start
-    slope = float(way[2] / np.hypot(way[0], way[1]))
-    deep = member.section.depth / 2 * math.hypot(1.0, slope) - member.offset[2]
-    return max(deep, 0.0)
+    return seat_below(framing, member)

@@ -212,8 +212,10 @@ def _sloping_line(solution: Solved, key: str) -> str:
     n = int(np.argmax(hand.total_load))
     frame = (solution.members[key].by_check or {}).get("bending", 0.0)
     foot, top = (show_force(float(v), system) for v in hand.reactions[n, [0, -1]])
+    braces = len(hand.places) - 2
+    over = f" and over {braces} brace{'' if braces == 1 else 's'}" if braces else ""
     return (
-        "By hand, as a sloping beam held at its two ends, its jacks bring "
+        f"By hand, as a sloping beam held at its two ends{over}, its jacks bring "
         f"{show_force(float(hand.jack_load[n]), system)}: {foot} arrives at its foot "
         f"and {top} at its top, with its own weight; bending is "
         f"{float(hand.utilisation.max()):.2f} times its limit. The frame analysis "

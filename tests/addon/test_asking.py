@@ -41,7 +41,9 @@ def test_all_walls_together_hold_the_roof(outcome):
     assert total == pytest.approx(sum(flow.own.values()), rel=0.02)
     told = asking.wall(outcome, "W-Spine")
     assert any("ceiling joists" in words for words in told.sentences)
-    assert dict(told.numbers)["D+Lr"] == dict(told.heads)["Holds Up"]
+    assert (
+        dict(told.numbers)["Dead load + roof live load"] == dict(told.heads)["Holds Up"]
+    )
     assert asking.wall(outcome, "W-NOWHERE") is None
 
 

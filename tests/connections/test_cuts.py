@@ -4,7 +4,9 @@ import math
 
 import pytest
 from loadfall.solver.audit.model import FindingKind
+from loadfall.solver.brief import read_brief
 from loadfall.solver.framing.cuts import end_cuts
+from loadfall.solver.solve import solve
 from loadfall.solver.units import INCH, POUND
 
 from .roofs import solved
@@ -51,6 +53,36 @@ def test_a_deeper_seat_costs_shear_by_the_cube():
     )
     ratio = (7.25 - 1.25 * COS) / (7.25 - 2.5 * COS)
     assert deep / shallow == pytest.approx(ratio**3, rel=1e-6)
+
+
+def test_the_seat_of_a_hip_by_hand():
+    """6:12 all round, 2x8 rafters seated 1.5 in plumb, a 2x10 hip with its top dropped.
+
+    A hip rises 6 in 16.97: cos 0.942809. Rafters' tops lie 7.25 x 1.118034 - 1.5 =
+    6.6057 in above the plate; the hip's middle line is dropped 0.75 x 0.5 x 0.707107 =
+    0.2652 in and its plumb depth is 9.25 / 0.942809 = 9.8111 in, so that 3.4706 in lie
+    below the plate: 3.2721 in square to it, 5.9779 in left.
+    """
+    data = {
+        "footprint": {"length": "32 ft", "width": "20 ft"},
+        "roof": {"pitch": "6:12", "form": "hip"},
+        "rafters": {"size": "2x8", "spacing": "24 in", "seat_depth": "1.5 in"},
+        "ceiling_joists": {"size": "2x8", "spacing": "24 in"},
+        "hips": {"size": "2x10", "species": "Douglas Fir-Larch", "grade": "No.2"},
+        "loads": {"roof_live": "20 psf"},
+    }
+    roof = solve(read_brief(data))
+    (cut,) = [c for c in end_cuts(roof.brief, roof.framing) if c.member == "HP-SW"]
+    assert cut.remaining / INCH == pytest.approx(5.9779, abs=1e-4)
+    assert cut.on_tension_side
+    n, found = row_of(roof, "HP-SW"), rows(roof)
+    capacity = 2 / 3 * 180 * 1.25 * 1.5 * 5.9779 * (5.9779 / 9.25) ** 2
+    assert roof.combinations.names[int(found.combination[n])] == "D+Lr"
+    assert found.capacity[n] / POUND == pytest.approx(capacity, rel=1e-4)
+    assert found.demand[n] / POUND > 100
+    named = {key for f in findings(roof, "birdsmouth") for key in f.members}
+    assert "R-S-08" in named
+    assert "HP-SW" not in named
 
 
 def test_no_seat_no_check():

@@ -98,7 +98,7 @@ def test_a_key_without_a_place_counts_as_it_is():
 def test_a_strut_keeps_its_change_when_others_are_put_before_it():
     stated = change_of(framed(), "ST-S-03", size="2x6")
     more = [
-        {"purlin": "S", "spacing": "4 ft", "start": "1 ft", "end": "1 ft",
+        {"purlin": "S", "spacing": "4 ft", "start": "6 in", "end": "6 in",
          "foot": {"on": "ceiling_joist"}},
         *COTTAGE["struts"],
     ]  # fmt: skip

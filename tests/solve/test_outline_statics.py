@@ -6,6 +6,7 @@ from loadfall.solver.brief import example_text, parse_brief, read_brief
 from loadfall.solver.framing.cuts import end_cuts
 from loadfall.solver.framing.planes import area_of
 from loadfall.solver.solve import solve
+from loadfall.solver.trace.reactions import reactions
 from loadfall.solver.units import FOOT, INCH, POUND, PSF
 from loadfall.solver.verdict.model import Verdict
 
@@ -171,3 +172,46 @@ def test_the_example_over_an_outline_reads_and_stands():
     roof = solve(parse_brief(example_text(outline=True)))
     assert not roof.refusal
     assert not roof.path.faults
+
+
+def test_a_brace_under_a_valley_by_hand():
+    """As the valley of 16.971 ft above, braced at its middle; three moments.
+
+    Its load falls from w0 = 2 W / L at the foot to nothing at the ridge, W = 2160 lb
+    over two spans of l = 8.4853 ft. Over the brace 2 M (2 l) = -(A + B), with 6 a / l
+    of a uniform load w l^3 / 4, of a triangle 7 w l^3 / 60 beside its low and 8 w l^3 /
+    60 beside its high end: the lower span has w0 / 2 all along and w0 / 2 falling to
+    the brace, the upper one w0 / 2 falling away from it.
+    """
+    loads = {"roof_dead": "30 psf", "roof_dead_on": "plan", "roof_live": "0 psf",
+             "ceiling_dead": "0 psf", "self_weight": False}  # fmt: skip
+    brace = {"under": "VL-5", "at": 0.5, "foot": {"on": "point"}}
+    roof = solve(read_brief(outline("L", loads=loads, hip_braces=[brace])))
+    n = roof.hand.combinations.index("D")
+    w0, span = 2 * 2160 / 16.971, 16.971 / 2
+    half = w0 / 2
+    A = half * span**3 * (1 / 4 + 7 / 60)
+    B = half * span**3 * 8 / 60
+    M = -(A + B) / (4 * span)
+    low = half * span / 2 + half * span / 6 - M / span
+    high = half * span / 3 - M / span
+    found = roof.hand.hips.braces["HB-VL-5-01"]
+    assert found.vertical[n] / POUND == pytest.approx(low + high, rel=1e-3)
+    hand = roof.hand.hips.hips["VL-5"]
+    assert hand.moment_over_brace[n] / (POUND * FOOT) == pytest.approx(-M, rel=1e-3)
+    assert hand.reactions[n].sum() / POUND == pytest.approx(2160, rel=1e-4)
+
+
+def test_a_post_at_the_top_takes_what_all_lines_bring_there():
+    """At (28, 12) of the L the hip HP-2 and the valley VL-5 end: 1440 + 720 lb."""
+    loads = {"roof_dead": "30 psf", "roof_dead_on": "plan", "roof_live": "0 psf",
+             "ceiling_dead": "0 psf", "self_weight": False}  # fmt: skip
+    brace = {"under": "VL-5", "at": 1.0, "foot": {"on": "post", "name": "A"}}
+    post = {"name": "A", "at": ["28 ft", "12 ft"]}
+    brief = outline("L", loads=loads, hip_braces=[brace], posts=[post])
+    roof = solve(read_brief(brief))
+    n = roof.hand.combinations.index("D")
+    found = roof.hand.hips.braces["HB-VL-5-01"]
+    assert found.vertical[n] / POUND == pytest.approx(2160, rel=1e-3)
+    up = reactions(roof)["F-A"][0][roof.combinations.row("D")]
+    assert up > 0

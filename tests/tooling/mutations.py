@@ -49,6 +49,27 @@ def external(group: str) -> str:
 
 MUTATIONS = (
     Mutation(
+        "flitch beam: wood and steel share by area, not by stiffness",
+        "solver/basis/flitch.py",
+        "wood + steel.E * made.plate.I_strong)\n",
+        "wood + steel.E * made.plate.area)\n",
+        external("flitch-flitched_beam"),
+    ),
+    Mutation(
+        "bolts: the angle to the grain is left out",
+        "solver/basis/nds/bolts.py",
+        "1 + 0.25 * angle / 90",
+        "1 + 0.0 * angle / 90",
+        external("flitch-bolts_in_double_shear"),
+    ),
+    Mutation(
+        "IFC: shear along a member with the other sign",
+        "solver/ifc/forces.py",
+        "-stations.V_strong[row],\n",
+        "stations.V_strong[row],\n",
+        "tests/ifc/test_ifc.py::test_forces_along_each_stretch_balance_its_load[cottage]",
+    ),
+    Mutation(
         "beam stability: 0.95 becomes 0.85",
         "solver/basis/nds/bending.py",
         "return (ratio / 0.95) / (mean + np.sqrt(mean**2 - ratio / 0.95))",
@@ -171,8 +192,8 @@ MUTATIONS = (
     Mutation(
         "leaning struts: the lean is measured across the purlin",
         "solver/audit/leaning.py",
-        'float(way[purlin_axis(strut.slope or "S")]), float(way[2])',
-        'float(way[1 - purlin_axis(strut.slope or "S")]), float(way[2])',
+        "abs(float(way @ _purlin_way(framing, strut)))",
+        "abs(float(np.cross(way, _purlin_way(framing, strut))[2]))",
         "tests/audit/test_leaning.py",
     ),
     Mutation(
@@ -258,6 +279,52 @@ MUTATIONS = (
         "STRAIGHTNESS * (relative - 0.3)",
         "STRAIGHTNESS * relative",
         external("eurocode5-column"),
+    ),
+    Mutation(
+        "supports: a brace lands at half of 45 degrees",
+        "solver/framing/landing.py",
+        "rise / math.tan(BRACE_ANGLE)",
+        "rise / math.tan(BRACE_ANGLE / 2)",
+        "tests/framing/test_nearest_wall.py::"
+        "test_over_a_gap_it_leans_along_the_wall_to_where_that_stands",
+    ),
+    Mutation(
+        "supports: a lateral brace adds no length",
+        "solver/framing/landing.py",
+        "most = BRACE_LENGTH * (_HELD if held else 1)",
+        "most = BRACE_LENGTH * (1 if held else 1)",
+        "tests/framing/test_nearest_wall.py::test_a_long_one_gets_a_lateral_brace",
+    ),
+    Mutation(
+        "supports: a header spans its gap alone",
+        "solver/framing/headers.py",
+        "ends = [line.point(low - half), line.point(high + half)]",
+        "ends = [line.point(low), line.point(high)]",
+        "tests/solve/test_headers.py::test_bending_shear_and_bearing_by_hand",
+    ),
+    Mutation(
+        "supports: one nail holds a heel over an outline sideways",
+        "solver/idealise/heels.py",
+        "direction = np.concatenate([along, aside])",
+        "direction = np.concatenate([aside, along])",
+        "tests/framing/test_outline_ties.py::"
+        "test_a_heel_that_gives_spreads_the_walls_by_thrust_over_stiffness",
+    ),
+    Mutation(
+        "supports: a purlin line lies level with its eave",
+        "solver/framing/outline/purlins.py",
+        "return (purlin.height - float(plane.polygon3[0, 2])) / plane.pitch",
+        "return purlin.height - float(plane.polygon3[0, 2])",
+        "tests/framing/test_outline_purlins.py::"
+        "test_a_wall_within_reach_takes_the_feet",
+    ),
+    Mutation(
+        "supports: struts begin at the end of their line",
+        "solver/brief/braces.py",
+        "return (low + high - (count - 1) * spacing) / 2, count",
+        "return low, count",
+        "tests/framing/test_outline_purlins.py::"
+        "test_a_rectangle_drawn_corner_by_corner_has_the_forces_of_a_hip_roof",
     ),
 )
 # One of each kind, for every run of the tests; the others on demand.

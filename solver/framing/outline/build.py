@@ -21,6 +21,7 @@ from .plates import add_plates
 from .purlins import add_purlins
 from .rafters import add_plane_rafters
 from .struts import add_struts
+from .stubs import add_stub_joists
 from .ties import add_ties
 
 _NEAR = 1 * FOOT  # the plate hands thrust so far to a joist beside a rafter
@@ -43,6 +44,7 @@ def frame_outline(draft: Draft) -> None:
     add_ties(draft, plan)
     add_struts(draft, plan, add_purlins(draft, plan))
     add_braces(draft, plan)
+    add_stub_joists(draft, plan)
     add_posts(draft)
     draft.plan = replace(
         plan,
