@@ -26,6 +26,7 @@ SIZE = (1280, 720)
 LESSON = "loadfall_lesson"  # custom property of a lesson's scene: its key
 WORDS = "Words"  # collection of all that is written before the camera
 _WALL_TOP = 0.45  # m of wall that a cut-away leaves
+_STRIPES = "Striped: over its limit."  # all that a line drawing has of the legend
 _PART_OF_MOVE = np.linspace(0.0, 1.0, 7)
 
 Tell = Callable[[float, str], bool]
@@ -154,7 +155,7 @@ def _build(
         yield 0.3 + 0.7 * n / len(lesson.steps), step.name
         marker = scene.timeline_markers.new(step.name, frame=beat.settled)
         marker.camera = camera
-        _say(scene, lesson, sheet, step, beat)
+        _say(scene, lesson, sheet, step, beat, style)
         if step.run is not None:
             bodies.add(step.run, beat, _folder(scene, "Bodies"))
     scene.frame_set(frames[0].settled)
@@ -247,7 +248,12 @@ def _aim(
 
 
 def _say(
-    scene: bpy.types.Scene, lesson: Lesson, sheet: Sheet, step: Step, beat: Beat
+    scene: bpy.types.Scene,
+    lesson: Lesson,
+    sheet: Sheet,
+    step: Step,
+    beat: Beat,
+    style: Style,
 ) -> None:
     """Write the words of a step and keyframe when they are there."""
     scene.frame_set(beat.settled)
@@ -255,8 +261,10 @@ def _say(
     before = set(sheet.collection.objects)
     large = sheet.height / SIZE[1]
     scale = factor_words(lesson.factor) if step.has_scale else ""
-    taken = titles.notes(sheet, scale, step.note)
-    if step.has_legend:
+    is_shaded = style is Style.SHADED
+    stripes = "" if is_shaded or not step.has_legend else _STRIPES
+    taken = titles.notes(sheet, scale, step.note or stripes)
+    if step.has_legend and is_shaded:
         width = words.LEGEND_WIDTH * 0.72 * large
         corner = titles.legend_corner(sheet, width, taken)
         taken.append(words.legend(sheet, corner, 0.72 * large))

@@ -64,4 +64,33 @@ def _areas(out: Record, form: object) -> None:
     )  # fmt: skip
 
 
-GROUPS = (hip_and_valley_of_an_l,)
+def strut_under_a_ring(out: Record) -> None:
+    """A purlin line half way up 12 ft of rafter, struts 4 ft apart, 30 psf on plan.
+
+    Two equal spans of 6 ft: 10/8 w l arrives in the middle, so 1.25 x 30 x 6 = 225 lb
+    on each foot of the line, and 900 lb on a strut between others.
+    """
+    brief = {
+        "footprint": {"outline": [{"at": [f"{x} ft", f"{y} ft"]} for x, y in _CORNERS]},
+        "roof": {"pitch": "6:12"},
+        "rafters": {"size": "2x8"},
+        "ridge": {"size": "2x10"},
+        "ceiling_joists": {"size": "2x8"},
+        "purlins": [{"name": "ring", "slope": "all", "height": "3 ft", "size": "2x8"}],
+        "struts": [{"purlin": "ring", "foot": {"on": "point"}}],
+        "loads": {
+            "roof_dead": "30 psf", "roof_dead_on": "plan",
+            "roof_live": "0 psf", "self_weight": False,
+        },
+    }  # fmt: skip
+    solution = solve(read_brief(brief))
+    n = solution.hand.combinations.index("D")
+    found = solution.hand.struts["ST-ring-S1-03"]
+    out.check(
+        "CV-919", "AWC Design Aid 6, continuous beam, two equal spans", MEMORY,
+        "strut under a purlin line of an L, 10/8 w l times 4 ft", 1.25 * 30 * 6 * 4,
+        float(found.vertical[n]) / POUND, rel=1e-6, unit="lb",
+    )  # fmt: skip
+
+
+GROUPS = (hip_and_valley_of_an_l, strut_under_a_ring)

@@ -150,6 +150,15 @@ def test_drifted_snow_is_the_solvers(made, snowy):
     assert "Wind from the " in told
 
 
+def test_the_camera_sees_the_slope_that_drift_lies_on(snowy):
+    """By hand: wind from the north drifts the south slope, which falls along -y."""
+    step = lessons.lesson("snow", snowy, Pipeline()).steps[DRIFTED]
+    eye, target = np.array(step.aim.eye), np.array(step.aim.target)
+    wind = next(w for w in ("north", "south") if f"from the {w}" in step.caption[0])
+    fall = {"north": np.array([0.0, -1.0]), "south": np.array([0.0, 1.0])}[wind]
+    assert (target - eye)[:2] @ fall < 0
+
+
 def test_what_is_stored_in_the_attic_stays_in_summer():
     loads = {"snow": {"ground": "30 psf"}, "attic_live_lasting": 0.5}
     outcome = Pipeline().run(read_brief(changed(COTTAGE, loads=loads)))

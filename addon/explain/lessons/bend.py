@@ -49,12 +49,22 @@ def compose(outcome: Outcome, _pipeline: Pipeline) -> Lesson:
     )  # fmt: skip
 
 
-def overall(outcome: Outcome, keys: Iterable[str]) -> Aim:
-    """Return an aim at a whole roof, on its longer side, from one corner and above."""
+def overall(
+    outcome: Outcome, keys: Iterable[str], against: tuple[float, float] = (0.0, 0.0)
+) -> Aim:
+    """Return an aim at a whole roof, on its longer side, from one corner and above.
+
+    Args:
+        outcome: the solved roof.
+        keys: of the members that are seen.
+        against: way on plan that it must not look along, such as a slope's fall.
+    """
     size, down = outcome.brief.footprint, math.radians(_DOWN)
     turn = math.radians(_TURN)
     across, along = math.cos(turn), math.sin(turn)
     flat = (along, across) if size.length >= size.width else (across, -along)
+    if flat[0] * against[0] + flat[1] * against[1] > 0:
+        flat = (-flat[0], -flat[1])
     look = (*(math.cos(down) * v for v in flat), -math.sin(down))
     return s.aim_at(s.ends_of(outcome, keys), look, room=(0.06, 0.94, 0.31, 0.8))
 

@@ -20,6 +20,9 @@ KEY, TITLE = "snow", "Snow comes and goes"
 EVEN, DRIFTED = "Even snow", "Drifted snow"
 _CREEP = "Years by a published law of creep. Snow is taken not to creep."
 _DEEP = "Snow is drawn as deep as it lies."
+# Where the lee slopes fall, by where the wind comes from; they are looked at.
+_FALLS = {"north": (0.0, -1.0), "south": (0.0, 1.0), "west": (1.0, 0.0),
+          "east": (-1.0, 0.0)}  # fmt: skip
 _SLOPES = (*s.ROOFING, "valley_rafter", "purlin", "ridge_beam")
 _ALIKE = 1.01  # drifts that use members alike within this are the same to look at
 
@@ -48,7 +51,8 @@ def compose(outcome: Outcome, _pipeline: Pipeline) -> Lesson:
         name="Roof", outcome=outcome, keys=keys, combination=Lasting(), snows=snows,
         shaded=told.bare,
     )  # fmt: skip
-    story = _Story(outcome, told, row, factor, overall(outcome, keys))
+    lee = _FALLS[drift.wind] if drift else (0.0, 0.0)
+    story = _Story(outcome, told, row, factor, overall(outcome, keys, lee))
     return Lesson(
         key=KEY, title=TITLE, actors=(actor,), factor=factor,
         steps=story.steps(even, drift),
