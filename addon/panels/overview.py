@@ -60,13 +60,11 @@ def _draw_verdict(
         write(head, context, f"{roof.name}: {summary.verdict}", summary.icon)
     if summary.worst:
         box.active = not view.is_out_of_date(roof)
-        row = box.row(align=True)
-        row.operator(
+        box.operator(
             Op.PICK_WORST.value,
-            text=f"Worst: {summary.worst}",
+            text=f"Worst: {summary.worst}, {summary.use:.2f} of its limit",
             icon="RESTRICT_SELECT_OFF",
         )
-        row.label(text=f"{summary.use:.2f} of its limit")
         box.operator(Op.SEARCH_MEMBER.value, icon="VIEWZOOM")
 
 

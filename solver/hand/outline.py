@@ -123,7 +123,7 @@ def outline_hips(
     taken: dict[str, Floats] = {}
     for key, number in plan.lines.items():
         member = framing.members.get(key)
-        if member is None or member.role in (Role.RIDGE_BOARD, Role.RIDGE_BEAM):
+        if member is None or member.role not in (Role.HIP_RAFTER, Role.VALLEY_RAFTER):
             continue
         line = plan.form.lines[number]
         under = _under(framing, line, [m for m in braces if m.group == key])

@@ -1,4 +1,4 @@
-"""Deeper ceiling joists, all of them, or closer ones."""
+"""Deeper ceiling joists, all of them."""
 
 from __future__ import annotations
 

@@ -32,6 +32,7 @@ class RemedyKind(StrEnum):
     HIPS = "bigger hips"
     SPREADER = "cross-member"
     TRUSS = "site-built truss"
+    PURLINS = "purlins and braces"
 
 
 @dataclass(frozen=True, kw_only=True)

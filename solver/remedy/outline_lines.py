@@ -128,13 +128,13 @@ def _held(before: Solution, lines: list[str]) -> list[Ladder]:
             title="Posts under the tops, and bigger hips and valleys",
             build=(
                 f"Stand a {sizes[0]} post under the upper end of {names}, down to a "
-                "footing of its own, and make hips and valleys {size}."
+                "footing of its own, and make hips and valleys of {size}."
             ),
             rungs=tuple(rungs),
             also_kinds=(RemedyKind.HIPS,),
             spare=n > 0,
         )
-        for n, rungs in enumerate(larger_hips(_on_posts(brief, tops, sizes[0])))
+        for n, rungs in enumerate(_larger(_on_posts(brief, tops, sizes[0])))
     ]
     return [
         posts,
@@ -308,9 +308,17 @@ def _between(brief: Brief, top: _Top, axis: int) -> tuple[float, float]:
     return (low, high) if low < own < high else (-np.inf, np.inf)
 
 
+def _larger(brief: Brief) -> list[list[Rung]]:
+    """Return the brief with bigger hips and valleys, told by their size alone."""
+    return [
+        [replace(rung, size=rung.size.removesuffix(" hips")) for rung in rungs]
+        for rungs in larger_hips(brief)
+    ]
+
+
 def _bigger(brief: Brief) -> Iterator[Ladder]:
     """Yield bigger hips and valleys and nothing under them."""
-    for n, rungs in enumerate(larger_hips(brief)):
+    for n, rungs in enumerate(_larger(brief)):
         yield Ladder(
             kind=RemedyKind.HIPS,
             key="hips",

@@ -17,6 +17,7 @@ _SECOND = (
     RemedyKind.PLIES,
     RemedyKind.HIPS,
     RemedyKind.TRUSS,
+    RemedyKind.PURLINS,
 )
 
 

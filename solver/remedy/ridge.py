@@ -24,17 +24,15 @@ def propose(before: Solution) -> list[Ladder]:
         return []
     out = []
     for posts, plies, rungs in _ladders(brief):
-        under = "the end walls alone" if not posts else f"the end walls and {posts}"
+        under = f"the end walls and {_between(posts)}" if posts else "the end walls"
         out.append(
             Ladder(
                 kind=RemedyKind.RIDGE,
                 key=f"ridge-beam-{posts}",
                 title=f"Structural ridge, {_count(posts)}",
                 build=(
-                    f"Set a ridge beam of {{size}} on {under}"
-                    + (" posts between them" if posts else "")
-                    + ", each post followed down to a footing; hang or seat the "
-                    "rafters on it."
+                    f"Set a ridge beam of {{size}} on {under}, followed down to "
+                    "footings; hang or seat the rafters on it."
                 ),
                 rungs=tuple(rungs),
                 deepens=True,
@@ -51,6 +49,12 @@ def propose(before: Solution) -> list[Ladder]:
             )
         )
     return out
+
+
+def _between(posts: int) -> str:
+    """Return the posts under a ridge in words."""
+    many = "one post" if posts == 1 else f"{posts} posts"
+    return f"{many} between them"
 
 
 def _count(posts: int) -> str:

@@ -12,6 +12,7 @@ from ..solve import Solution
 from ..verdict.model import MemberResult, Verdict
 
 _FAILS = (Verdict.NO_LOAD_PATH, Verdict.OVER_LIMIT, Verdict.KEEPS_RULE_FAILS)
+_JUST_OVER = 1.005  # 1.00 would read as enough
 _SLOPING = (Role.RAFTER, Role.JACK_RAFTER)
 
 
@@ -112,7 +113,9 @@ def why_it_fails(solution: Solution, most: int = 3) -> tuple[str, ...]:
         groups.setdefault((member.role, reason), []).append(member)
     words = [_failure(role, members) for (role, _), members in groups.items()]
     if len(words) > most:
-        words = [*words[:most], f"{len(words) - most} more kinds of failure."]
+        left = len(words) - most
+        kinds = "kind" if left == 1 else "kinds"
+        words = [*words[:most], f"{left} more {kinds} of failure."]
     return tuple(words)
 
 
@@ -122,8 +125,8 @@ def _failure(role: str, members: list[MemberResult]) -> str:
     many = f" ({len(members)} {name}s so)" if len(members) > 1 else ""
     if worst.reason:
         return f"{worst.key} has no load path: {worst.reason}{many}."
-    check = worst.governing_check.replace("_", " ")
+    check, use = worst.governing_check.replace("_", " "), worst.utilisation or 0.0
+    over = "just over" if 1.0 < use < _JUST_OVER else f"at {use:.2f} of"
     return (
-        f"{name} {worst.key} is at {worst.utilisation or 0.0:.2f} of its limit "
-        f"({check}, {worst.combination}){many}."
+        f"{name} {worst.key} is {over} its limit ({check}, {worst.combination}){many}."
     )

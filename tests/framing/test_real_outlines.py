@@ -11,28 +11,48 @@ from loadfall.solver.framing import Role, frame_roof
 from loadfall.solver.framing.planes import area_of
 from loadfall.solver.loads import member_loads
 from loadfall.solver.loads.cases import ROOFS
+from loadfall.solver.solve import solve
 
 from ..form import test_real_buildings as real
 
 EVERY = 8  # all of them take minutes; each of the eight starts was run by hand once
 
 
-@pytest.mark.skipif(real.DATA is None, reason="momepy is not installed")
+needs_data = pytest.mark.skipif(real.DATA is None, reason="momepy is not installed")
+BEAM = {"kind": "beam", "size": "3.5x16", "species": "LVL", "grade": "2.0E"}
+
+
+def stated(outer):
+    points = (outer - outer.min(axis=0)).tolist()
+    corners = [{"at": [f"{x!r} m", f"{y!r} m"]} for x, y in points]
+    return {
+        "footprint": {"outline": corners},
+        "roof": {"pitch": "6:12", "overhang": "0 in"},
+        "rafters": {"size": "2x10"},
+        "ceiling_joists": {"size": "2x10"},
+    }
+
+
+@needs_data
+@pytest.mark.parametrize("number", [6, 23], ids=["crease in a wall", "near joints"])
+def test_a_building_is_solved_whole(number):
+    """Each of these two was once refused as if something in it were loose."""
+    brief = stated(real.footprints()[number][0])
+    brief |= {"ridge": BEAM, "hips": {"size": "2x12", "plies": 2}}
+    roof = solve(read_brief(brief))
+    assert not roof.refusal
+    assert not roof.path.faults
+    assert roof.flow("D+Lr").ground_imbalance < 1e-9
+
+
+@needs_data
 def test_every_eighth_building_is_framed_or_refused():
     framed, refused = 0, []
     for outer, *holes in real.footprints()[::EVERY]:
         if holes:
             continue  # a brief states no courtyards
-        points = (outer - outer.min(axis=0)).tolist()
-        corners = [{"at": [f"{x!r} m", f"{y!r} m"]} for x, y in points]
-        stated = {
-            "footprint": {"outline": corners},
-            "roof": {"pitch": "6:12", "overhang": "0 in"},
-            "rafters": {"size": "2x10"},
-            "ceiling_joists": {"size": "2x10"},
-        }
         try:
-            brief = read_brief(stated)
+            brief = read_brief(stated(outer))
             framing = frame_roof(brief)
         except BriefError as error:
             refused.append(error)

@@ -203,8 +203,8 @@ L_BY_HAND = {
     "line-walls": ("4x4", {
         "hip_braces": [{"under": "HP-2", "at": 1.0, "size": "4x4",
                         "foot": {"on": "wall", "name": "a"}}]}),
-    "line-posts-hips": ("2x12 hips", under(TOP) | {"hips": {"size": "2x12"}}),
-    "hips": ("2x12 hips", {"hips": {"size": "2x12"}}),
+    "line-posts-hips": ("2x12", under(TOP) | {"hips": {"size": "2x12"}}),
+    "hips": ("2x12", {"hips": {"size": "2x12"}}),
 }  # fmt: skip
 THIRDS = (
     ("RIDGE-1", 0.0, ["28 ft", "12 ft"], 1),  # both ridges end there
