@@ -6,9 +6,11 @@ IRC 2018 R802.4.5.
 
 from __future__ import annotations
 
+import json
+
 import numpy as np
 import pytest
-from loadfall.solver.brief import read_brief
+from loadfall.solver.brief import example_text, read_brief
 from loadfall.solver.errors import BriefError
 from loadfall.solver.framing import Role, frame_roof
 from loadfall.solver.solve import solve
@@ -218,3 +220,10 @@ def test_what_no_plane_has_is_refused_by_its_field(field, parts):
     with pytest.raises(BriefError) as error:
         framed(**parts)
     assert error.value.field == field
+
+
+def test_a_line_under_a_slope_that_is_not_there_names_those_that_are():
+    data = json.loads(example_text()) | {"struts": []}
+    data["roof"] |= {"form": "shed"}
+    with pytest.raises(BriefError, match=r"purlins\[1\]\.slope.*north.*south, or all"):
+        frame_roof(read_brief(data))

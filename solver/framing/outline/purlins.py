@@ -17,7 +17,7 @@ from ...basis.sections import section
 from ...brief.model import Brief, Orientation, Purlin, Slope
 from ...errors import BriefError
 from ...form import RoofPlane
-from ...units import FOOT, INCH
+from ...units import FOOT, INCH, show_length
 from ..draft import Draft
 from ..model import Role
 from ..plan import TOUCH
@@ -84,7 +84,7 @@ def add_purlins(draft: Draft, plan: OutlinePlan) -> tuple[PurlinLine, ...]:
             for line in _lines_under(draft, plan, purlin, number)
         ]
         if not lines:
-            raise _no_room(plan, purlin, f"purlins[{k}]")
+            raise _no_room(draft.brief, plan, purlin, f"purlins[{k}]")
         found += [_add(draft, plan, _met(line, found)) for line in lines]
     standing = tuple(line for line in found if draft.has(purlin_key(line.name)))
     _meet_under_lines(draft)
@@ -105,15 +105,24 @@ def _planes_of(plan: OutlinePlan, purlin: Purlin, field: str) -> list[int]:
     return [n for n, way in enumerate(falls) if every or way == wanted]
 
 
-def _no_room(plan: OutlinePlan, purlin: Purlin, field: str) -> BriefError:
+def _no_room(brief: Brief, plan: OutlinePlan, purlin: Purlin, field: str) -> BriefError:
     """Return the refusal of a purlin that runs under no plane."""
+    falls = {way_of(-plane.uphill) for plane in plan.form.planes}
+    slopes = [s.value for s in Slope if s.value[0].upper() in falls]
+    if purlin.plane is None and purlin.slope not in (Slope.ALL, *slopes):
+        return BriefError(
+            f"{field}.slope",
+            purlin.slope.value,
+            f"a way that a plane of this roof falls: {', '.join(slopes)}, or all",
+        )
     name = "from_plate" if purlin.height is None else "height"
     most = max(float(p.polygon3[:, 2].max()) for p in plan.form.planes)
     return BriefError(
         f"{field}.{name}",
-        getattr(purlin, name),
+        show_length(getattr(purlin, name), brief.units),
         "a place where a plane is at least 1 ft long and 3 in of plan below its "
-        f"highest point (the highest ridge is {most / FOOT:.1f} ft above the plate)",
+        f"highest point (the highest ridge is {show_length(most, brief.units)} above "
+        "the plate)",
     )
 
 
