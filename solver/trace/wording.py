@@ -6,6 +6,8 @@ own.
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 
 from ..framing.model import Framing, Member, Role
@@ -137,13 +139,16 @@ def rule_word(rule: str) -> str:
     return RULES.get(rule, rule.replace("_", " "))
 
 
+_CORNER = re.compile(r"C\d+")  # of a drawn outline, where two walls meet
+
+
 def owner_word(owner: str) -> str:
     """Return what a support owner is called, with its article."""
     if owner in _OUTER:
         return _OUTER[owner]
     kind, _, name = owner.partition("-")
     if kind == "W":
-        return f"wall {name}"
+        return f"corner {name}" if _CORNER.fullmatch(name) else f"wall {name}"
     if kind == "F":
         post = name.removeprefix("RIDGE-")
         under = f"ridge post {post}" if post != name else f"post {name}"

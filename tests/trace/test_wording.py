@@ -80,5 +80,6 @@ def test_owners():
     assert owner_word("W-SOUTH") == "the south wall"
     assert owner_word("W-spine") == "wall spine"
     assert owner_word("F-A") == "the footing of post A"
+    assert owner_word("W-C3") == "corner C3"
     assert owner_word("F-RIDGE-1") == "the footing of ridge post 1"
     assert owner_word("X-ST-S-01") == "the stated point under ST-S-01"
