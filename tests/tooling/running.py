@@ -29,8 +29,12 @@ try:
     rest = [sys.argv[3:]] if sys.argv[3:] else []
     main(pathlib.Path(sys.argv[2]), lambda text: print(">", text, flush=True), *rest)
     code = 0
-except BaseException:
-    traceback.print_exc()
+except BaseException as error:
+    # What the user has to mend is said in one line; all else is ours to look into.
+    if any(kind.__name__ == "SolverError" for kind in type(error).__mro__):
+        print("loadfall:", error)
+    else:
+        traceback.print_exc()
 sys.stdout.flush()
 sys.stderr.flush()
 os._exit(code)
