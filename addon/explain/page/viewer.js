@@ -156,7 +156,42 @@ function screenOf(aspect) {
   const out = [];
   for (let k = 0; k < 3; k++) out.push(rows[0][k], rows[1][k], z * back[k], -back[k]);
   out.push(t[0], t[1], z * t[2] + w, -t[2]);
-  return {matrix: new Float32Array(out), eye, right, up};
+  return {matrix: new Float32Array(out), eye, right, up, back};
+}
+
+// The points of meshes that are drawn, with or without what slopes.
+function shownOf(meshes, slope) {
+  const points = [];
+  for (const {arrays: {at, mark}} of meshes) for (let k = 0; k < at.length; k += 3)
+    if (slope || mark[k + 2] < 0.5) points.push([at[k], at[k + 1], at[k + 2]]);
+  return points;
+}
+
+// Comes as near as shows every point, clear of the title that stands over the picture.
+// Seen along back, a point is inside an edge of the picture while the eye is farther back
+// than the line through it with the slope of that edge; the farthest of them decides.
+const CLEAR = {aside: 0.94, above: 0.72, below: 0.92};
+
+function comeNear(points, aspect) {
+  const {right, up, back} = screenOf(aspect);
+  const f = 1 / Math.tan(0.36) * Math.min(1, aspect), dot = (a, b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+  const aside = CLEAR.aside * aspect / f, above = CLEAR.above / f, below = CLEAR.below / f;
+  let [east, west, top, bottom, first, last] = [-1e9, -1e9, -1e9, -1e9, 1e9, -1e9];
+  for (const point of points) {
+    const x = dot(point, right), y = dot(point, up), z = dot(point, back);
+    east = Math.max(east, z + x / aside);
+    west = Math.max(west, z - x / aside);
+    top = Math.max(top, z + y / above);
+    bottom = Math.max(bottom, z - y / below);
+    first = Math.min(first, z);
+    last = Math.max(last, z);
+  }
+  const eye = Math.max((east + west) / 2, (top * above + bottom * below) / (above + below));
+  const x = (east - west) / 2 * aside;
+  const y = ((top - eye) * above + (eye - bottom) * below) / 2;
+  const middle = (first + last) / 2;
+  EYE.at = right.map((v, k) => x * v + y * up[k] + middle * back[k]);
+  EYE.away = eye - middle;
 }
 
 // As framed, now, ten and fifty years: parts of the three shapes in the file.
@@ -173,15 +208,10 @@ function start() {
   const gl = canvas.getContext("webgl2", {antialias: true, preserveDrawingBuffer: true});
   if (!gl) { $("told").textContent = "This browser has no WebGL 2, which the picture needs."; return; }
   const shader = program(gl), place = name => gl.getUniformLocation(shader, name);
-  const meshes = readGlb(bytesOf(DATA.glb)).map(m => ({...upload(gl, shader, m), box: m.data.POSITION}));
-  const low = [1e9, 1e9, 1e9], high = [-1e9, -1e9, -1e9];
-  for (const m of meshes) for (let k = 0; k < m.box.length; k++) {
-    low[k % 3] = Math.min(low[k % 3], m.box[k]);
-    high[k % 3] = Math.max(high[k % 3], m.box[k]);
-  }
-  EYE.at = low.map((v, k) => (v + high[k]) / 2);
-  const upright = canvas.clientWidth < canvas.clientHeight * 1.2;
-  EYE.away = (upright ? 1.5 : 1.12) * Math.hypot(...low.map((v, k) => high[k] - v));
+  const meshes = readGlb(bytesOf(DATA.glb)).map(m => upload(gl, shader, m));
+  $("slope").checked = DATA.slope;
+  const near = () => comeNear(shownOf(meshes, $("slope").checked),
+    canvas.clientWidth / canvas.clientHeight);
   const years = () => $("bent").checked ? Number($("years").value) : -1;
 
   function paint(picking) {
@@ -288,7 +318,9 @@ function start() {
   });
   $("snow").addEventListener("input", weather);
   for (const id of ["years", "bent", "slope"]) $(id).addEventListener("input", tell);
+  $("slope").addEventListener("input", () => { near(); draw(); });
   window.addEventListener("resize", resize);
+  near();
   resize();
   weather();
   document.body.dataset.ready = "yes";

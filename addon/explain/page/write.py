@@ -55,6 +55,7 @@ def write(outcome: Outcome, path: Path) -> Path:
         "members": [_told(outcome, key) for key in keys],
         "loads": [laid.shown(outcome, keys) for laid in loads],
         "exponent": bent.CREEP_EXPONENT,
+        "slope": _slope_is_shown(outcome),
         "hint": _HINT,
     }
     summary = view.summary(outcome)
@@ -76,6 +77,15 @@ def write(outcome: Outcome, path: Path) -> Path:
         head += said[name] + after
     path.write_text(head, "utf-8")
     return path
+
+
+def _slope_is_shown(outcome: Outcome) -> bool:
+    """Return whether what slopes is shown first: nothing else, or it does not pass."""
+    worst = outcome.solution.worst
+    results = [outcome.solution.members[key] for key in outcome.solution.members]
+    roofing = [one for one in results if one.role in _ROOFING]
+    failing = any(one.analysis_passes is False or one.reason for one in roofing)
+    return worst is None or worst.role in _ROOFING or failing
 
 
 def _factor(outcome: Outcome, loads: Sequence[Laid]) -> float:
