@@ -5,6 +5,7 @@ import re
 import bpy
 import numpy as np
 import pytest
+from bpy_extras.object_utils import world_to_camera_view
 from loadfall.addon.bridge.pipeline import Pipeline
 from loadfall.addon.cli_explain import HIP
 from loadfall.addon.explain import lessons, theatre, timeline
@@ -12,6 +13,7 @@ from loadfall.addon.explain.ink import Style
 from loadfall.solver.brief import read_brief
 from loadfall.solver.units import show_force
 from loadfall.tests.solve.houses import BUNGALOW, COTTAGE, changed
+from mathutils import Vector
 
 
 @pytest.fixture(scope="module")
@@ -95,6 +97,23 @@ def test_every_action_moves_one_thing_alone(cottage, pipeline):
                 users.setdefault(held.action.name, []).append(data.name)
     assert len(users) > 12
     assert all(len(names) == 1 for names in users.values())
+
+
+@pytest.mark.parametrize("key", ["strut", "ways", "years"])
+def test_all_words_stand_within_nine_tenths_of_the_picture(key, cottage, pipeline):
+    """A screen may cut off a twentieth of each side (SMPTE ST 2046-1)."""
+    made = theatre.build(lessons.lesson(key, cottage, pipeline), size=(1280, 720))
+    scene = bpy.data.scenes[made.scene]
+    graph = bpy.context.evaluated_depsgraph_get()
+    words = [o for o in scene.objects if o.type == "FONT"]
+    assert len(words) > 20
+    for obj in words:
+        for corner in obj.evaluated_get(graph).bound_box:
+            seen = world_to_camera_view(
+                scene, scene.camera, obj.matrix_world @ Vector(corner)
+            )
+            assert 0.048 <= seen.x <= 0.952, obj.data.body
+            assert 0.045 <= seen.y <= 0.955, obj.data.body
 
 
 def test_a_lesson_that_is_stopped_leaves_nothing(cottage, pipeline):
