@@ -123,7 +123,7 @@ def _steps(
             name="It bends",
             caption=(
                 f"Together they bring the hip {total}",
-                f"It sags {s.sag_words(outcome, sag.now)} and is used to {use}.",
+                f"It {s.bends_words(outcome, sag.now)} and is used to {use}.",
             ),
             aim=near,
             looks={**rest, "Jacks": Look(0, 0.4), "Hip": Look(0), **braces},

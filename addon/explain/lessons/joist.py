@@ -123,8 +123,8 @@ def _steps(
             name="A ceiling joist",
             caption=(
                 "A ceiling joist is chosen to hold up a ceiling",
-                f"That uses it to {s.use_words(bare, joist)}; it sags "
-                f"{s.sag_words(bare, before.now)}.",
+                f"That uses it to {s.use_words(bare, joist)}; it "
+                f"{s.bends_words(bare, before.now)}.",
             ),
             aim=near,
             looks={**rest, "Joist before": Look(0)},
