@@ -12,13 +12,12 @@ from ..basis.protocol import Check
 from ..remedy import Remedy
 from ..report import beside, loading, members, opening, supports
 from ..report.calculation import checks_of, written
-from ..report.cautions import CAUTIONS, NOT_CHECKED
-from ..report.closing import rules
+from ..report.cautions import CAUTIONS
+from ..report.closing import not_checked, rules
 from ..report.markup import (
     DEFINITIONS,
     Content,
     Raw,
-    bullets,
     join,
     section,
     table,
@@ -59,7 +58,7 @@ def calculation_markup(before: Solution, remedy: Remedy | None) -> Raw:
             *_part(remedy.solution, before, remedy),
         ]
     last = tag("div", "", class_="part")
-    return join([*parts, _limits(), last, _review(before, remedy)])
+    return join([*parts, not_checked(), last, _review(before, remedy)])
 
 
 def calculation_html(before: Solution, remedy: Remedy | None, paper: Paper) -> str:
@@ -219,18 +218,6 @@ def _plates(solution: Solution) -> Raw:
         key="plates",
         lead="Load comes on the wood and leaves by the wood; what the plate carries "
         "passes through bolts.",
-    )
-
-
-def _limits() -> Raw:
-    """Return what was not checked, and the cautions."""
-    return section(
-        "What was not checked, and cautions",
-        tag("h3", "Not checked"),
-        bullets(NOT_CHECKED),
-        tag("h3", "Cautions"),
-        bullets(CAUTIONS),
-        key="limits",
     )
 
 
