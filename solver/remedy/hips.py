@@ -219,6 +219,7 @@ def _braced(brief: Brief) -> list[Ladder]:
                     replace(r, size=f"{r.size}, {half[0][0]} posts") for r in larger
                 ),
                 also_kinds=(RemedyKind.HIPS,),
+                deepens=True,
                 spare=n > 0,
             )
             for n, larger in enumerate(larger_hips(half[0][1]) if half else [])

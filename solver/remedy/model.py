@@ -66,8 +66,8 @@ class Ladder:
             does in itself.
         rises: every rung passes where a weaker one does, so that halving finds the
             smallest; else each is tried in turn.
-        deepens: its rungs grow in depth alone, so that one which fails by bearing alone
-            is past the answer.
+        deepens: its rungs grow in depth alone, so that one which fails by bearing or by
+            the cut of its seat is past the answer.
         likely: number of the rung that a hand calculation gives; the search starts
             there and comes to the same answer from anywhere.
         spare: looked at only where no ladder of its key before it is enough.

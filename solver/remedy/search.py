@@ -20,7 +20,8 @@ from ..verdict.model import MemberResult
 from .model import Ladder, Rung
 from .trouble import failures, why_it_fails
 
-_PAST = {Check.BEARING.value, Check.BEAM_SLENDERNESS.value}
+# A deeper hip over the same plate is cut down to the same height: its seat decides.
+_PAST = {c.value for c in (Check.BEARING, Check.BEAM_SLENDERNESS, Check.NOTCHED_SHEAR)}
 _NEAR = 3  # rungs at the guess, before what is left is halved
 
 

@@ -35,6 +35,7 @@ __all__ = [
 ]
 
 Floats = NDArray[np.float64]
+_ALIKE = 1e-9  # of a use: members closer than that are one and its mirror
 _KINDS = {"W": "wall", "F": "footing", "X": "point"}
 
 
@@ -118,13 +119,18 @@ class Judged(Mapping[str, MemberResult]):
 
     @property
     def worst(self) -> str | None:
-        """Key of the member of the highest utilisation, None where nothing is."""
+        """Key of the member of the highest utilisation, None where nothing is.
+
+        Of members alike but for rounding, such as one and its mirror, the first.
+        """
         if self._figures is None:
             return None
         use = self._figures.utilisation.tolist()
         rated = [key for key in self._framing.members if key in self._row]
         rated = [k for k in rated if self._figures.governing[self._row[k]] >= 0]
-        return max(rated, key=lambda k: use[self._row[k]], default=None)
+        most = max((use[self._row[k]] for k in rated), default=0.0)
+        alike = (k for k in rated if use[self._row[k]] >= most * (1 - _ALIKE))
+        return next(alike, None)
 
     def _record(self, member: Member) -> MemberResult:
         """Return the record of one member."""

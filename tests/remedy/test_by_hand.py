@@ -161,7 +161,23 @@ BRACED = {
     ]
     for part in ("posts", "hip_braces")
 }  # fmt: skip
+
+
+def braced(lines: dict[str, str], height: str, size: str) -> dict:
+    """Purlin lines, name to slope, with a brace every 4 ft to the nearest wall."""
+    return {
+        "purlins": [{"name": name, "slope": slope, "height": height, "size": size}
+                    for name, slope in lines.items()],
+        "struts": [{"purlin": name, "spacing": "4 ft", "foot": {"on": "nearest_wall"}}
+                   for name in lines],
+    }  # fmt: skip
+
+
 HIPS_BY_HAND = {
+    "purlins": ("of 2x6, 3' 6\" above the plates", braced(
+        {"new S": "south", "new N": "north", "new W": "west", "new E": "east"},
+        "42 in", "2x6",
+    )),
     "rafters": ("2x8 rafters", {"rafters": {"size": "2x8"}}),
     "hips": ("2-1.75x9.25 LVL hips", {"hips": {"size": "1.75x9.25", "plies": 2} | LVL}),
     "hip-ridge-posts": ("4x4", held(RIDGE_ENDS, 1.0)),
@@ -203,6 +219,8 @@ L_BY_HAND = {
     "line-walls": ("4x4", {
         "hip_braces": [{"under": "HP-2", "at": 1.0, "size": "4x4",
                         "foot": {"on": "wall", "name": "a"}}]}),
+    "purlins": ("of 2x8, 3' 0\" above the plates",
+                braced({"new": "all"}, "3 ft", "2x8")),
     "line-posts-hips": ("2x12", under(TOP) | {"hips": {"size": "2x12"}}),
     "hips": ("2x12", {"hips": {"size": "2x12"}}),
 }  # fmt: skip

@@ -339,6 +339,7 @@ def metric(data):
 def test_metric_words_for_one_roof_change_nothing(name):
     data = metric(HOUSES[name])
     assert "ft" not in json.dumps(data["footprint"])
+    data |= {"units": "imperial"}  # else those of the footprint, in words too
     ours, theirs = results(solved(HOUSES[name])), results(solve(read_brief(data)))
     for key in ("name", "brief", "basis"):
         ours.pop(key, None)
