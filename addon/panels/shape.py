@@ -36,19 +36,6 @@ class LOADFALL_PT_shape(Panel, bpy.types.Panel):
         fields.show(stated, "", "units")
         if drawn:
             self._draw_sides(fields)
-        else:
-            self._draw_wings(fields)
-
-    def _draw_wings(self, fields: Fields) -> None:
-        """Draw the wings of a rectangle, with their buttons."""
-        plan = fields.stated.footprint
-        found = draw_list(fields, plan, "WING", "wings", "active_wing")
-        if found is None:
-            return
-        wing, n = found
-        name = f"footprint.wings[{n}]"
-        fields.show(wing, name, "side", "start", "width", "length", "end")
-        fields.show_optional(wing, name, "pitch")
 
     def _draw_breaks(self, fields: Fields) -> None:
         """Draw what the slopes do above their breaks, and what holds these."""
@@ -74,6 +61,33 @@ class LOADFALL_PT_shape(Panel, bpy.types.Panel):
             box.row().prop(corner, "at", text="")
 
 
+class LOADFALL_PT_wings(Panel, bpy.types.Panel):
+    """Parts of the house that stand out of a side of its rectangle, each with a roof"""
+
+    bl_idname = "LOADFALL_PT_wings"
+    bl_parent_id = "LOADFALL_PT_shape"
+    bl_label = "Wings"
+    bl_options = {"DEFAULT_CLOSED"}
+
+    @classmethod
+    def poll(cls, context: bpy.types.Context) -> bool:
+        """A drawn outline has its wings in its corners."""
+        roof = find_roof(context.object)
+        return roof is not None and roof.loadfall.footprint.shape != "OUTLINE"
+
+    def draw(self, context: bpy.types.Context) -> None:
+        """Draw list and active entry."""
+        fields = Fields(self.layout, find_roof(context.object))
+        plan = fields.stated.footprint
+        found = draw_list(fields, plan, "WING", "wings", "active_wing")
+        if found is None:
+            return
+        wing, n = found
+        name = f"footprint.wings[{n}]"
+        fields.show(wing, name, "side", "start", "width", "length", "end")
+        fields.show_optional(wing, name, "pitch")
+
+
 def _has(stated: bpy.types.PropertyGroup, kind: str) -> bool:
     """Return whether the roof, or a side of its drawn outline, is of a kind."""
     if stated.footprint.shape != "OUTLINE":
@@ -81,4 +95,4 @@ def _has(stated: bpy.types.PropertyGroup, kind: str) -> bool:
     return any(corner.edge == kind for corner in stated.footprint.outline)
 
 
-CLASSES = (LOADFALL_PT_shape,)
+CLASSES = (LOADFALL_PT_shape, LOADFALL_PT_wings)

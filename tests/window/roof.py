@@ -133,10 +133,10 @@ def scroll(by):
 
 
 def toggle_supports(below):
-    """Click the heading of Supports, two headings below the last row of Shape."""
+    """Click the heading of Supports, three headings below the last row of Shape."""
     x, y = yield from find_field("loadfall.units", below)
     scale = bpy.context.preferences.system.ui_scale
-    yield from g.click(x, int(y - 59 * scale))
+    yield from g.click(x, int(y - 87 * scale))
     yield 0.5
 
 
