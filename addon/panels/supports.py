@@ -41,7 +41,9 @@ class LOADFALL_PT_purlins(_Part, bpy.types.Panel):
             return
         purlin, index = found
         path = f"purlins[{index}]"
-        fields.show(purlin, path, "slope", "plane", "placed")
+        drawn = fields.stated.footprint.shape == "OUTLINE"
+        names = ("slope", "plane", "placed") if drawn else ("slope", "placed")
+        fields.show(purlin, path, *names)
         fields.show(
             purlin, path, "from_plate" if purlin.placed == "FROM_PLATE" else "height"
         )
