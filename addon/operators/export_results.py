@@ -11,6 +11,7 @@ from ..bridge.choices import CHOICES
 from ..bridge.session import SESSION
 from ..names import Op
 from ..properties import find_roof, roof_of
+from .polls import has_choices
 
 
 class LOADFALL_OT_export_results(bpy.types.Operator):
@@ -57,11 +58,7 @@ class LOADFALL_OT_export_sheet(bpy.types.Operator):
     @classmethod
     def poll(cls, context: bpy.types.Context) -> bool:
         """What to do must have been found for the active roof."""
-        roof = find_roof(context.object)
-        if roof is None or CHOICES.of(roof) is None:
-            cls.poll_message_set("Find what to build first, under What to Do")
-            return False
-        return True
+        return has_choices(cls, context)
 
     def invoke(self, context: bpy.types.Context, _event: bpy.types.Event) -> set[str]:
         """Ask for the folder."""

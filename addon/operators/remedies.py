@@ -14,7 +14,7 @@ from ..bridge.session import SESSION
 from ..names import Op
 from ..properties import DIRTY, find_roof, roof_of
 from ..properties.roof import redraw
-from .polls import may_change
+from .polls import has_choices, may_change
 
 _BEAT = 0.1  # s between looks at the search
 _COMPARISON = "loadfall-comparison"  # file in Blender's temporary folder
@@ -220,11 +220,7 @@ class LOADFALL_OT_show_comparison(bpy.types.Operator):
     @classmethod
     def poll(cls, context: bpy.types.Context) -> bool:
         """What to do must have been found for the active roof."""
-        roof = find_roof(context.object)
-        if roof is None or CHOICES.of(roof) is None:
-            cls.poll_message_set("Find what to build first, under What to Do")
-            return False
-        return True
+        return has_choices(cls, context)
 
     def execute(self, context: bpy.types.Context) -> set[str]:
         """Write the page and open it; without a window it is written alone."""

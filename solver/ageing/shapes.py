@@ -115,13 +115,11 @@ def deflected_shapes(
     Raises:
         ScopeError: a time before loading or past fifty years.
     """
-    found = creep_course(solved, np.array(years, dtype=float))
-    model, frame = solved.model, solved.frame
-    if found is None or model is None or frame is None:
+    found = _course_of(solved, years)
+    if found is None:
         return None
-    course, _, refusal = found
+    model, course, refusal, every = found
     name = combination or sag_combination(solved)
-    every = frame.stations(_QUARTIC).displacement
     moved = every[solved.combinations.row(name)] + _crept(model, every, course)
     return Shapes(
         years=course.years,
@@ -152,12 +150,10 @@ def lasting_shapes(
     Raises:
         ScopeError: a time before loading or past fifty years.
     """
-    found = creep_course(solved, np.array(years, dtype=float))
-    model, frame = solved.model, solved.frame
-    if found is None or model is None or frame is None:
+    found = _course_of(solved, years)
+    if found is None:
         return None
-    course, _, refusal = found
-    every = frame.stations(_QUARTIC).displacement
+    model, course, refusal, every = found
     moved = _lasting(every, course) + _crept(model, every, course)
     if snowed is not None:
         row = solved.combinations.row
@@ -169,6 +165,18 @@ def lasting_shapes(
         members=_by_member(model, moved),
         refusal=refusal,
     )
+
+
+def _course_of(
+    solved: Solved, years: Sequence[float]
+) -> tuple[Model, Course, str, Floats] | None:
+    """Return model, course, its refusal or "", and bends; None without analysis."""
+    found = creep_course(solved, np.array(years, dtype=float))
+    model, frame = solved.model, solved.frame
+    if found is None or model is None or frame is None:
+        return None
+    course, _, refusal = found
+    return model, course, refusal, frame.stations(_QUARTIC).displacement
 
 
 def sag_combination(solved: Solved) -> str:

@@ -323,3 +323,22 @@ def _pynite_read(model, frame, held, ncomb):
         for k in range(len(links)):
             push[c, k] = model.springs[f"S{k}"].axial(name)
     return PeerResult(u, ends, push, reaction)
+
+
+def agrees_with_opensees(roof, *fields):
+    """Assert that OpenSees finds the same displacements, forces and reactions.
+
+    Args:
+        roof: a solved roof.
+        fields: of the frame's result; left out, those three.
+    """
+    model, ours = roof.model, roof.frame
+    factors = roof.combinations.factors
+    theirs = opensees_solve(model.frame, model.loads, factors, ours.dropped)
+    for field in fields or ("displacement", "end_force_global", "reaction"):
+        a, b = getattr(ours, field), getattr(theirs, field)
+        if field == "displacement":  # a peer turns no free pin; only places compare
+            a, b = a[..., :3], b[..., :3]
+        if field == "reaction":
+            a, b = (np.where(model.frame.fixed, x, 0.0) for x in (a, b))
+        assert np.abs(a - b).max() <= 1e-6 * np.abs(a).max(), field
